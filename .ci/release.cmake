@@ -1,0 +1,3 @@
+# What a teacher installs.
+set(CMAKE_BUILD_TYPE Release CACHE STRING "")
+set(CMAKE_COMPILE_WARNING_AS_ERROR ON CACHE BOOL "")

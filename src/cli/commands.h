@@ -1,0 +1,10 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "cli/command.h"
+
+namespace kithue {
+
+// One line a command: each binds its options to CLI11 and leaves the call in the Invocation.
+
+}  // namespace kithue
