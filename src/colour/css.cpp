@@ -26,22 +26,43 @@ Error unreadable(std::string what, std::string advice = {}) {
   return {ErrorKind::bad_input, std::move(what), "", std::move(advice)};
 }
 
-/// The words between the brackets, with a lone "/" where the alpha begins.
-std::vector<std::string> arguments(std::string_view inside) {
-  std::vector<std::string> words(1);
-  for (const char c : inside) {
-    if (c == ' ' || c == '\t' || c == '\n' || c == ',' || c == '/') {
-      if (!words.back().empty()) words.emplace_back();
-      if (c == '/') {
-        words.back() = "/";
-        words.emplace_back();
-      }
-    } else {
-      words.back() += c;
-    }
+/// The words between the brackets; alpha, the part after a slash, apart.
+struct Arguments {
+  std::vector<std::string> words;
+  std::optional<std::string> alpha;
+};
+
+bool is_space(char c) {
+  return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f';
+}
+
+std::vector<std::string> spaced_words(std::string_view text) {
+  std::vector<std::string> words;
+  bool inside = false;
+  for (const char c : text) {
+    if (!is_space(c) && !inside) words.emplace_back();
+    inside = !is_space(c);
+    if (inside) words.back() += c;
   }
-  if (words.back().empty()) words.pop_back();
   return words;
+}
+
+/// Words with commas between them, or with white space and a slash. Never a mixture: "52,5 43,2 21" has
+/// decimal commas, and must not be read as other numbers. An empty place between commas is an empty word.
+Arguments arguments(std::string_view inside) {
+  Arguments out;
+  if (inside.find(',') != std::string_view::npos) {
+    for (const std::string_view part : split(inside, ',')) out.words.emplace_back(trimmed(part));
+    if (out.words.size() == 4) {
+      out.alpha = out.words.back();
+      out.words.pop_back();
+    }
+    return out;
+  }
+  const auto slash = inside.find('/');
+  out.words = spaced_words(inside.substr(0, slash));
+  if (slash != std::string_view::npos) out.alpha = std::string(trimmed(inside.substr(slash + 1)));
+  return out;
 }
 
 /// A number or a percentage, of which 100 % is `whole`; "none" is zero.
@@ -66,7 +87,8 @@ std::optional<double> angle_degrees(std::string_view word) {
   for (const Unit& unit : kUnits) {
     if (!word.ends_with(unit.name)) continue;
     const auto value = parse_number(word.substr(0, word.size() - unit.name.size()));
-    return value ? std::optional(*value * unit.degrees) : std::nullopt;
+    if (!value || !std::isfinite(*value * unit.degrees)) return std::nullopt;
+    return *value * unit.degrees;
   }
   return parse_number(word);
 }
@@ -90,7 +112,7 @@ Result<Lab> lab_from_hex(std::string_view digits) {
   std::vector<int> values;
   for (const char c : digits) {
     const auto at = std::string_view("0123456789abcdef").find(c);
-    if (at == std::string_view::npos) return unreadable("'" + std::string(1, c) + "' is not a hex digit");
+    if (at == std::string_view::npos) return unreadable("a hex colour has only the digits 0-9 and a-f");
     values.push_back(static_cast<int>(at));
   }
   std::vector<int> bytes;
@@ -99,7 +121,7 @@ Result<Lab> lab_from_hex(std::string_view digits) {
   } else if (count == 6 || count == 8) {
     for (std::size_t i = 0; i < count; i += 2) bytes.push_back(values[i] * 16 + values[i + 1]);
   } else {
-    return unreadable("a hex colour has 3 or 6 digits");
+    return unreadable("a hex colour has 3 or 6 digits, not " + std::to_string(count));
   }
   if (bytes.size() == 4 && bytes[3] != 255)
     return unreadable("a swatch cannot be see-through", "leave the alpha out");
@@ -121,6 +143,7 @@ Result<Lab> lab_from_function(std::string_view name, const std::array<std::strin
     for (std::size_t i = 0; i < 3; ++i) need(i, amount(words[i], 255.0));
   }
   for (std::size_t i = 0; i < 3; ++i) {
+    if (words[i].empty()) return unreadable("a number is missing in " + std::string(name) + "()");
     if (!v[i]) return unreadable("'" + words[i] + "' is not a number");
   }
   if (name == "lab") return checked({*v[0], *v[1], *v[2]});
@@ -152,19 +175,19 @@ Result<Lab> lab_from_css(std::string_view text) {
   const std::string word = lower(trimmed(text));
   if (word.starts_with('#')) return lab_from_hex(std::string_view(word).substr(1));
   const auto open = word.find('(');
-  if (open == std::string::npos || !word.ends_with(')')) return unreadable("not a colour");
+  if (open == std::string::npos) return unreadable("'" + word + "' is not a colour");
   const std::string name = word.substr(0, open) == "rgba" ? "rgb" : word.substr(0, open);
   if (name != "lab" && name != "lch" && name != "rgb") return unreadable("'" + name + "()' is not read here");
-  auto words = arguments(std::string_view(word).substr(open + 1, word.size() - open - 2));
-  if (words.size() == 5 && words[3] == "/") words.erase(words.begin() + 3);
-  if (words.size() == 4) {
-    const auto alpha = amount(words[3], 1.0);
-    if (!alpha) return unreadable("'" + words[3] + "' is not a number");
-    if (*alpha != 1.0) return unreadable("a swatch cannot be see-through", "leave the alpha out");
-    words.pop_back();
+  if (!word.ends_with(')')) return unreadable("the closing bracket of " + name + "() is missing");
+  const auto inside = std::string_view(word).substr(open + 1, word.size() - open - 2);
+  const Arguments given = arguments(inside);
+  if (given.alpha) {
+    const auto alpha = amount(*given.alpha, 1.0);
+    if (!alpha) return unreadable("the alpha '" + *given.alpha + "' is not a number");
+    if (*alpha < 1.0) return unreadable("a swatch cannot be see-through", "leave the alpha out");
   }
-  if (words.size() != 3) return unreadable(name + "() takes three numbers");
-  return lab_from_function(name, {words[0], words[1], words[2]});
+  if (given.words.size() != 3) return unreadable(name + "() takes three numbers");
+  return lab_from_function(name, {given.words[0], given.words[1], given.words[2]});
 }
 
 std::string css_lab(const Lab& lab, int decimals) {
@@ -174,8 +197,9 @@ std::string css_lab(const Lab& lab, int decimals) {
 
 std::string css_lch(const Lab& lab, int decimals) {
   const Lch lch = lch_from_lab(lab);
-  return "lch(" + number(lch.L, decimals) + " " + number(lch.C, decimals) + " " +
-         number(lch.hue_degrees, decimals) + ")";
+  const std::string hue = number(lch.hue_degrees, decimals);
+  return "lch(" + number(lch.L, decimals) + " " + number(lch.C, decimals) + " " + (hue == "360" ? "0" : hue) +
+         ")";  // 359.99 may round to a full turn
 }
 
 std::string css_rgb(const Lab& lab) {
