@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <memory>
+#include <vector>
+
+#include "colour/lab.h"
+#include "extract/cells.h"
+
+namespace kithue::extract {
+
+/// One occupied box of Lab, a unit a side, with what fell into it.
+struct Bin {
+  std::array<int, 3> at{};  ///< box of L, a, b: floor of the value
+  std::int64_t count = 0;
+  std::array<std::int64_t, 3> sum{};  ///< of the values in steps of 1 / kSteps
+};
+
+/// Counts of Lab colours in boxes of one unit. Only whole numbers are added, so that the order of adding
+/// and of joining never shows.
+class Histogram {
+ public:
+  Histogram();
+  void add(const CellLab& cell);
+  void join(const Histogram& other);
+  /// Every occupied box, in the order of its place.
+  [[nodiscard]] std::vector<Bin> bins() const;
+
+ private:
+  struct Slot {
+    std::int64_t count = 0;
+    std::array<std::int64_t, 3> sum{};
+  };
+  static constexpr int kPage = 4;       // boxes a side of a page
+  static constexpr int kPagesL = 64;    // L from -128 to 128
+  static constexpr int kPagesAb = 128;  // a and b from -256 to 256
+  using Page = std::array<Slot, kPage * kPage * kPage>;
+  std::vector<std::unique_ptr<Page>> pages_;
+};
+
+/// A hill of the histogram: a colour that many cells have.
+struct Peak {
+  Lab lab;              ///< mean of the hill
+  double count = 0.0;   ///< cells in the hill
+  double spread = 0.0;  ///< root mean square distance of its cells from the mean, Lab units
+};
+
+/// The hills, highest count first. `least` is the number of cells below which a hill is noise.
+std::vector<Peak> peaks_of(const std::vector<Bin>& bins, double least);
+
+}  // namespace kithue::extract
