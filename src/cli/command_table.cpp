@@ -7,7 +7,12 @@
 namespace kithue {
 namespace {
 
-constexpr std::array<CommandInfo, 0> kCommands{};
+constexpr std::array kCommands{
+    CommandInfo{"extract", "Read the palette out of photos of patterned paper",
+                "  kithue extract photos/1a.jpg\n"
+                "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",
+                add_extract},
+};
 
 }  // namespace
 

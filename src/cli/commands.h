@@ -6,5 +6,6 @@
 namespace kithue {
 
 // One line a command: each binds its options to CLI11 and leaves the call in the Invocation.
+void add_extract(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

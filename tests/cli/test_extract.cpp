@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "cli/extract.h"
+#include "paper/camera.h"
+
+using namespace kithue;
+
+namespace {
+
+/// A PNG on disk that goes away with the test.
+class PhotoFile {
+ public:
+  explicit PhotoFile(const std::string& name)
+      : path_((std::filesystem::temp_directory_path() / name).string()) {
+    paper::Face face{4.0, 3.0, {{{90.0, 0.0, 8.0}}, {{40.0, 50.0, 25.0}}}, {}};
+    paper::add_circle(face, 1, {2.0, 1.5}, 1.0);
+    paper::Camera camera;
+    camera.width = 320;
+    SerialExecutor executor;
+    std::ofstream(path_, std::ios::binary) << paper::png_bytes(paper::photograph(face, camera, executor));
+  }
+  ~PhotoFile() { std::filesystem::remove(path_); }
+  PhotoFile(const PhotoFile&) = delete;
+  PhotoFile& operator=(const PhotoFile&) = delete;
+  [[nodiscard]] const std::string& path() const { return path_; }
+
+ private:
+  std::string path_;
+};
+
+struct Ran {
+  ExitStatus status;
+  std::string out;
+  std::string err;
+};
+
+Ran run(const ExtractCommand& options, Mode mode) {
+  std::ostringstream out;
+  std::ostringstream err;
+  SerialExecutor executor;
+  Session session{out, err, executor};
+  session.mode = mode;
+  const ExitStatus status = run_extract(options, session);
+  return {status, out.str(), err.str()};
+}
+
+}  // namespace
+
+TEST_CASE("crop: pixels, per cent and a mixture are read; all else is refused") {
+  const auto mixed = crop_from_text("10%, 20 ,50%,30");
+  REQUIRE(mixed);
+  const auto window = crop_in_pixels(*mixed, 200, 100);
+  REQUIRE(window);
+  CHECK(window->x == 20);
+  CHECK(window->y == 20);
+  CHECK(window->width == 100);
+  CHECK(window->height == 30);
+  for (const char* wrong :
+       {"", "1,2,3", "1,2,3,4,5", "a,b,c,d", "-1,0,5,5", "0,0,0,5", "0,0,5,0%", "1e9,0,5,5"}) {
+    CAPTURE(wrong);
+    const auto words = crop_from_text(wrong);
+    REQUIRE_FALSE(words);
+    CHECK(words.error().kind == ErrorKind::bad_usage);
+  }
+}
+
+TEST_CASE("crop: a window that leaves the picture is refused") {
+  for (const char* outside : {"0,0,201,100", "150,0,51,10", "0,99,10,2", "50%,0,51%,10", "0,0,0.2,5"}) {
+    CAPTURE(outside);
+    const auto words = crop_from_text(outside);
+    REQUIRE(words);
+    CHECK_FALSE(crop_in_pixels(*words, 200, 100));
+  }
+}
+
+TEST_CASE("extract --json: the fields that scripts rely on") {
+  const PhotoFile photo("kithue_extract_json.png");
+  ExtractCommand options;
+  options.photos = {photo.path()};
+  const Ran ran = run(options, Mode::json);
+  CHECK(ran.status == ExitStatus::done);
+  const auto answer = nlohmann::json::parse(ran.out);
+  CHECK(answer["schema"] == 1);
+  CHECK(answer["command"] == "extract");
+  const auto& face = answer["data"]["faces"][0];
+  CHECK(face["photo"] == photo.path());
+  CHECK(face["pixels"] == nlohmann::json({320, 240}));
+  CHECK(face["profile"].is_string());
+  REQUIRE(face["colours"].size() == 2);
+  const auto& ground = face["colours"][0];
+  CHECK(ground["role"] == "ground");
+  CHECK(ground["lab"].size() == 3);
+  CHECK(ground["hex"].get<std::string>().size() == 7);
+  CHECK(ground["share"].get<double>() > 0.7);
+  CHECK(ground["words"].is_string());
+  CHECK(face["trust"]["grade"] == "fair");
+  CHECK(face["trust"]["de00"].get<double>() > 3.0);
+  CHECK(face["trust"]["reasons"].size() >= 1);
+}
+
+TEST_CASE("extract --plain: a header, a row a colour, the photo in each") {
+  const PhotoFile photo("kithue_extract_plain.png");
+  ExtractCommand options;
+  options.photos = {photo.path(), photo.path()};
+  const Ran ran = run(options, Mode::plain);
+  CHECK(ran.out.starts_with("photo\tcolour\thex\tshare\trole\twords\ttrust\tde00\n"));
+  CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') == 5);
+}
+
+TEST_CASE("extract --crop: only the window is looked at") {
+  const PhotoFile photo("kithue_extract_crop.png");
+  ExtractCommand options;
+  options.photos = {photo.path()};
+  options.crop = "40%,40%,20%,20%";
+  const Ran ran = run(options, Mode::json);
+  const auto answer = nlohmann::json::parse(ran.out);
+  CHECK(answer["data"]["faces"][0]["colours"].size() == 1);
+  CHECK(answer["data"]["faces"][0]["pixels"] == nlohmann::json({64, 48}));
+}
+
+TEST_CASE("extract: a photo that cannot be read is said, the others are done, the status tells") {
+  const PhotoFile photo("kithue_extract_some.png");
+  ExtractCommand options;
+  options.photos = {"/nowhere/at/all.jpg", photo.path()};
+  const Ran some = run(options, Mode::json);
+  CHECK(some.status == ExitStatus::cannot_read_write);
+  CHECK(some.err.find("/nowhere/at/all.jpg") != std::string::npos);
+  CHECK(nlohmann::json::parse(some.out)["data"]["faces"].size() == 1);
+
+  options.photos = {"/nowhere/at/all.jpg"};
+  const Ran none = run(options, Mode::text);
+  CHECK(none.status == ExitStatus::cannot_read_write);
+  CHECK(std::count(none.err.begin(), none.err.end(), '\n') == 1);
+}

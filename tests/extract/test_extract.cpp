@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "cli/threads.h"
+#include "colour/difference.h"
+#include "extract/palette.h"
+#include "paper/camera.h"
+
+using namespace kithue;
+
+namespace {
+
+/// Dots of two colours on a cream ground, drawn by us; the shares are counted from the drawing.
+paper::Face dotted_face() {
+  paper::Face face{100.0, 75.0, {{{92.0, 1.0, 9.0}}, {{45.0, 48.0, 22.0}}, {{38.0, -10.0, -22.0}}}, {}};
+  for (int row = 0; row < 9; ++row) {
+    for (int column = 0; column < 12; ++column) {
+      paper::add_circle(face, 1 + (row + column) % 2, {4.0 + 8.4 * column, 4.0 + 8.4 * row}, 1.9);
+    }
+  }
+  return face;
+}
+
+paper::Shot photo_of(const paper::Face& face, int width) {
+  paper::Camera camera;
+  camera.width = width;
+  SerialExecutor executor;
+  return paper::photograph(face, camera, executor);
+}
+
+Palette palette_of(const paper::Shot& shot, const ExtractOptions& options = {}) {
+  SerialExecutor executor;
+  return extract_palette(paper::ShotRows(shot), options, executor);
+}
+
+double nearest(const Palette& palette, const Lab& lab) {
+  double best = 1e9;
+  for (const PaletteColour& colour : palette.colours) best = std::min(best, ciede2000(colour.lab, lab));
+  return best;
+}
+
+}  // namespace
+
+TEST_CASE("extract_palette: dots on cream give their three colours and shares") {
+  const paper::Face face = dotted_face();
+  const paper::Shot shot = photo_of(face, 1200);
+  const Palette palette = palette_of(shot);
+  REQUIRE(palette.colours.size() == 3);
+  CHECK(palette.colours.front().role == Role::ground);
+  for (std::size_t i = 0; i < 3; ++i) {
+    CAPTURE(i);
+    CHECK(nearest(palette, face.colours[i].lab) < 0.5);
+  }
+  CHECK(std::abs(palette.colours.front().share - shot.shares[0]) < 0.01);
+  double all = 0.0;
+  for (const PaletteColour& colour : palette.colours) all += colour.share;
+  CHECK(std::abs(all - 1.0) < 1e-9);
+}
+
+TEST_CASE("extract_palette: a plain sheet with grain gives one colour") {
+  const paper::Face face{100.0, 75.0, {{{80.0, 6.0, 20.0}}}, {}};
+  const Palette palette = palette_of(photo_of(face, 800));
+  REQUIRE(palette.colours.size() == 1);
+  CHECK(palette.colours.front().share == 1.0);
+  CHECK(ciede2000(palette.colours.front().lab, face.colours[0].lab) < 0.3);
+}
+
+TEST_CASE("extract_palette: any number of threads gives the same bits") {
+  const paper::Shot shot = photo_of(dotted_face(), 900);
+  const Palette one = palette_of(shot);
+  for (const std::size_t threads : {2U, 3U, 8U}) {
+    ThreadExecutor executor(threads);
+    const Palette many = extract_palette(paper::ShotRows(shot), {}, executor);
+    REQUIRE(many.colours.size() == one.colours.size());
+    for (std::size_t i = 0; i < one.colours.size(); ++i) {
+      CHECK(many.colours[i].lab == one.colours[i].lab);
+      CHECK(many.colours[i].share == one.colours[i].share);
+    }
+  }
+}
+
+TEST_CASE("extract_palette: the smallest pictures give a colour") {
+  for (const auto& [width, height] : {std::pair{1, 1}, std::pair{1, 40}, std::pair{40, 1}, std::pair{2, 2}}) {
+    CAPTURE(width);
+    CAPTURE(height);
+    paper::Shot shot{width, height, {}, {}, {}};
+    shot.rgb.assign(static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 3, 255);
+    const Palette palette = palette_of(shot);
+    REQUIRE(palette.colours.size() == 1);
+    CHECK(std::abs(palette.colours.front().lab.L - 100.0) < 0.02);
+    CHECK(palette.colours.front().share == 1.0);
+  }
+}
+
+TEST_CASE("extract_palette: never more colours than asked for") {
+  ExtractOptions options;
+  options.colours = 2;
+  CHECK(palette_of(photo_of(dotted_face(), 900), options).colours.size() == 2);
+}
+
+TEST_CASE("extract_palette: without a reference no photo is trusted below 3 dE00") {
+  const Palette palette = palette_of(photo_of(dotted_face(), 900));
+  CHECK(palette.trust.de00 >= 3.0);
+  CHECK(palette.trust.grade != Grade::good);
+  CHECK_FALSE(palette.trust.reasons.empty());
+}
