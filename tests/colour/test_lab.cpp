@@ -92,9 +92,11 @@ TEST_CASE("hue_degrees: the four axes, neutrals and the last step before 360") {
     for (const double zero_b : {0.0, -0.0}) CHECK(hue_degrees({50, zero_a, zero_b}) == 0.0);
   }
   CHECK(hue_degrees({50, 10, -0.0}) == 0.0);
-  const double last = hue_degrees({50, 100, -std::numeric_limits<double>::denorm_min()});
-  CHECK(last >= 0.0);
-  CHECK(last < 360.0);
+  for (const double below : {1e-13, 1e-15, 1e-300, std::numeric_limits<double>::denorm_min()}) {
+    CAPTURE(below);
+    CHECK(hue_degrees({50, 100, -below}) >= 0.0);
+    CHECK(hue_degrees({50, 100, -below}) < 360.0);
+  }
 }
 
 TEST_CASE("hue_gap_degrees: the short way round, whatever the order or the number of turns") {

@@ -59,6 +59,18 @@ TEST_CASE("plain_words: exact greys are white, grey or black from end to end") {
   CHECK(steps == "black; dark grey; medium grey; light grey; white; ");
 }
 
+TEST_CASE("plain_words: a colour beside the neutral axis is a white, a grey or a black") {
+  for (int L = 0; L <= 100; ++L) {
+    for (int degrees = 0; degrees < 360; degrees += 15) {
+      const std::string words = plain_words(lab_from_lch({static_cast<double>(L), 3.0, 1.0 * degrees}));
+      CAPTURE(L);
+      CAPTURE(degrees);
+      CAPTURE(words);
+      CHECK((words.ends_with("white") || words.ends_with("grey") || words.ends_with("black")));
+    }
+  }
+}
+
 TEST_CASE("plain_words: all 267 names are within reach, lower case and British") {
   std::set<std::string> seen;
   for (int r = 0; r < 256; r += 12) {
