@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "cli/command.h"
+#include "cli/help.h"
 #include "cli/version.h"
 
 namespace kithue {
@@ -85,6 +86,11 @@ void add_globals(CLI::App& app, GlobalOptions& globals) {
   app.add_flag("--no-input", globals.no_input, "Never ask");
 }
 
+std::string_view without_end_of_line(std::string_view text) {
+  while (text.ends_with('\n')) text.remove_suffix(1);
+  return text;
+}
+
 /// The App of every command by its full name.
 using Apps = std::map<std::string, CLI::App*, std::less<>>;
 
@@ -98,7 +104,7 @@ Apps add_commands(CLI::App& app, Invocation& call) {
     CLI::App* command = parent->add_subcommand(word, std::string(info.summary));
     command->fallthrough();
     command->set_help_flag("-h,--help", "Show this help");
-    if (!info.examples.empty()) command->footer("Examples:\n" + std::string(info.examples));
+    if (!info.examples.empty()) command->footer(std::string(without_end_of_line(info.examples)));
     if (info.add != nullptr) {
       info.add(*command, call);
     } else {
@@ -195,7 +201,7 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
   } catch (const CLI::CallForHelp&) {
     const CLI::App* at = &app;
     while (!at->get_subcommands().empty()) at = at->get_subcommands().front();
-    around.out << (at == &app ? app.help() : at->help("", CLI::AppFormatMode::Normal));
+    around.out << help_text(*at, around.columns);
     return finish(early, ExitStatus::done);
   } catch (const CLI::CallForVersion&) {
     around.out << version_text() << '\n';
