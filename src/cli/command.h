@@ -54,6 +54,8 @@ struct Session {
   bool verbose = false;
   bool no_input = false;              ///< never ask
   std::string stash_path;             ///< where the stash is, or would be
+  bool stash_named = false;           ///< the user named it (--stash or KITHUE_STASH)
+  std::istream* in = nullptr;         ///< answers to questions; null when nobody can be asked
   std::vector<std::string> warnings;  ///< said on err as they come, repeated in JSON
 };
 
@@ -90,6 +92,7 @@ struct Surroundings {
   bool err_is_terminal = false;
   std::size_t columns = 80;
   std::function<std::unique_ptr<Executor>(std::size_t threads)> make_executor;  ///< 0: one a core
+  std::istream* in = nullptr;  ///< standard input where somebody can answer a question, else null
 };
 int run_kithue(const std::vector<std::string>& args, const Surroundings& around);
 

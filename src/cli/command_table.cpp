@@ -8,6 +8,17 @@ namespace kithue {
 namespace {
 
 constexpr std::array kCommands{
+    CommandInfo{"stash", "Keep your swatches: stocks, inks and other things", "", nullptr},
+    CommandInfo{
+        "stash add", "Add a swatch",
+        "  kithue stash add \"Wet Sand\" --kind stock --lab 78,4,18\n"
+        "  kithue stash add \"Sea Glass\" --method pad --on \"Sailcloth\" --lab 61,-18,-4 --white D65/10\n"
+        "  kithue stash add \"Brass Bell\" --kind ink --method \"embossing powder\" --finish metallic\n",
+        add_stash_add},
+    CommandInfo{"stash list", "List your swatches",
+                "  kithue stash list\n"
+                "  kithue stash list --kind ink --json\n",
+                add_stash_list},
     CommandInfo{"extract", "Read the palette out of photos of patterned paper",
                 "  kithue extract photos/1a.jpg\n"
                 "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",

@@ -6,6 +6,8 @@
 namespace kithue {
 
 // One line a command: each binds its options to CLI11 and leaves the call in the Invocation.
+void add_stash_add(CLI::App& command, Invocation& call);
+void add_stash_list(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

@@ -44,6 +44,7 @@ int main(int argc, char** argv) {
       .make_executor = [](std::size_t threads) -> std::unique_ptr<kithue::Executor> {
         return std::make_unique<kithue::ThreadExecutor>(threads);
       },
+      .in = ::isatty(STDIN_FILENO) == 1 && ::isatty(STDERR_FILENO) == 1 ? &std::cin : nullptr,
   };
   return kithue::run_kithue({argv + 1, argv + argc}, around);
 }

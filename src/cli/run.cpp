@@ -222,6 +222,8 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
   session.verbose = globals.verbose;
   session.no_input = globals.no_input;
   session.stash_path = decide_stash(globals, around);
+  session.stash_named = !globals.stash.empty() || is_set(around.environment("KITHUE_STASH"));
+  session.in = globals.no_input ? nullptr : around.in;
   try {
     return finish(session, call.run(session));
   } catch (const std::bad_alloc&) {

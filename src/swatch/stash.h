@@ -17,6 +17,12 @@ struct Stash {
   friend bool operator==(const Stash&, const Stash&) = default;
 };
 
+/// "Sea Glass (pad)": the name with the method, or with the kind where there is none. find_swatch() takes it.
+std::string full_name(const Swatch& swatch);
+
+/// Null when no swatch has this id.
+const Swatch* swatch_with_id(const Stash& stash, long long id);
+
 /// The swatch meant by a name or an id ("17", "#17", "id:17"). A name forgives case, accents, width and
 /// spacing; an exact spelling wins over a forgiven one. "Name (marker)" names the method as well.
 /// "#123" could be a CSS colour: with 3, 4, 6 or 8 digits it is not taken for an id.

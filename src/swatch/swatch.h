@@ -24,6 +24,8 @@ enum class Finish {
 };
 
 enum class Dryness { dry, wet, unknown };
+std::string_view word_for(Dryness dryness) noexcept;  ///< "dry", "wet", "" when unknown
+std::optional<Dryness> dryness_from(std::string_view word);
 
 /// One measurement of a swatch. `lab` is the stored form: D50, 2 degree. Text fields are the user's.
 struct Reading {
