@@ -1,36 +1,130 @@
 // SPDX-License-Identifier: MIT
 #include "image/picture.h"
 
+#include <algorithm>
 #include <cstdlib>
+#include <optional>
 
+#include "image/jpeg_walk.h"
+#include "image/png_walk.h"
+#include "image/size_check.h"
+#include "image/sniff.h"
 #include "image/stb.h"
+#include "image/turbo.h"
 
 namespace kithue {
+namespace {
+
+/// Bytes that decoding takes at its peak, our copy of the file included. Planes are there for stb_image, and
+/// coefficients of two bytes a sample for progressive files with either decoder.
+long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, bool with_stb) {
+  long long samples = 0;
+  for (const JpegComponent& component : facts.components) {
+    const auto blocks = jpeg_blocks(facts, component);
+    samples += (blocks[0] + component.across) * (blocks[1] + component.down) * 64;
+  }
+  const long long pixels = static_cast<long long>(facts.width) * facts.height;
+  return static_cast<long long>(file_bytes) + pixels * static_cast<long long>(facts.components.size()) +
+         (with_stb ? samples : 0) + (facts.progressive ? 2 * samples : 0);
+}
+
+/// stb_image holds the packed data, the unpacked data and the pixels, and the pixels once more when a palette
+/// or a transparent key adds channels or the picture is interlaced.
+long long png_memory(const PngFacts& facts, std::size_t file_bytes) {
+  const long long row = (static_cast<long long>(facts.width) * facts.samples() * facts.depth + 7) / 8 + 1;
+  const long long unpacked = row * facts.height * (facts.interlaced ? 2 : 1);
+  const long long pixels = static_cast<long long>(facts.width) * facts.height;
+  const long long sample_size = facts.depth == 16 ? 2 : 1;
+  const int plain_channels = facts.type == 3 ? 1 : facts.channels();
+  long long made = pixels * plain_channels * sample_size * (facts.interlaced ? 2 : 1);
+  if (facts.type == 3) made += pixels * facts.channels();
+  return 3 * static_cast<long long>(file_bytes) + unpacked + made;
+}
+
+Error bad(std::string what, std::string advice) {
+  return {ErrorKind::bad_input, std::move(what), "", std::move(advice)};
+}
+
+Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits) {
+  auto facts = walk_jpeg(bytes, limits);
+  if (!facts) return facts.error();
+  Picture picture;
+  picture.format = PictureFormat::jpeg;
+  picture.width = facts->width;
+  picture.height = facts->height;
+  picture.channels = static_cast<int>(facts->components.size());
+  picture.orientation = facts->exif.orientation;
+  picture.colour.icc = std::move(facts->icc);
+  picture.colour.icc_fault = std::move(facts->icc_fault);
+  picture.colour.exif_adobe_rgb = facts->exif.adobe_rgb;
+  picture.warnings = std::move(facts->warnings);
+
+  const std::string_view first =
+      facts->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(facts->clean);
+  const auto needed = [&](bool with_stb) {
+    return jpeg_memory(*facts, bytes.size() + facts->clean.size(), with_stb);
+  };
+  if (auto wrong = check_memory(facts->width, facts->height, needed(false), limits)) return *wrong;
+  if (auto turbo = turbo_decode(first, facts->width, facts->height, picture.channels)) {
+    if (!turbo->pixels) {
+      return turbo->cut_short ? bad("this JPEG is cut short: part of the picture is missing",
+                                    "copy it from the camera or phone again")
+                              : bad("this JPEG is damaged (" + turbo->fault + ")",
+                                    "copy it from the camera or phone again");
+    }
+    picture.pixels = std::move(turbo->pixels);
+    return picture;
+  }
+  if (auto wrong = check_memory(facts->width, facts->height, needed(true), limits)) return *wrong;
+  StbPixels found = stb_decode(first, false);
+  if (!found.pixels || found.width != picture.width || found.height != picture.height ||
+      found.channels != picture.channels) {
+    return bad("this JPEG is damaged (" + found.fault + ")", "copy it from the camera or phone again");
+  }
+  picture.pixels = std::move(found.pixels);
+  return picture;
+}
+
+Result<Picture> decode_png(std::string_view bytes, const PictureLimits& limits) {
+  auto facts = walk_png(bytes, limits);
+  if (!facts) return facts.error();
+  if (auto wrong = check_memory(facts->width, facts->height, png_memory(*facts, bytes.size()), limits)) {
+    return *wrong;
+  }
+  if (auto wrong = check_png_data(bytes, *facts)) return *wrong;
+  Picture picture;
+  picture.format = PictureFormat::png;
+  picture.width = facts->width;
+  picture.height = facts->height;
+  picture.channels = facts->channels();
+  picture.bits = facts->depth == 16 ? 16 : 8;
+  picture.orientation = facts->exif.orientation;
+  picture.colour = std::move(facts->colour);
+  picture.warnings = std::move(facts->warnings);
+  StbPixels found = stb_decode(bytes, facts->depth == 16);
+  if (!found.pixels || found.width != picture.width || found.height != picture.height ||
+      found.channels != picture.channels) {
+    return bad("this PNG is damaged (" + found.fault + ")", "copy or export it again");
+  }
+  picture.pixels = std::move(found.pixels);
+  return picture;
+}
+
+}  // namespace
 
 void FreePixels::operator()(unsigned char* pixels) const noexcept {
   std::free(pixels);
 }
 
 Result<Picture> decode_picture(std::string_view bytes, const std::string& name, const PictureLimits& limits) {
-  Picture picture;
-  if (bytes.starts_with("\x89PNG\r\n\x1a\n")) {
-    picture.format = PictureFormat::png;
-    picture.bits = bytes.size() > 24 && bytes[24] == 16 ? 16 : 8;
-  } else if (!bytes.starts_with("\xff\xd8")) {
-    return Error{ErrorKind::bad_input, "this is not a JPEG or PNG picture", name, "export the photo as JPEG"};
-  }
-  StbPixels found = stb_decode(bytes, picture.bits == 16);
-  if (!found.pixels) {
-    return Error{ErrorKind::bad_input, "the picture is damaged: " + found.fault, name, "export it again"};
-  }
-  if (static_cast<long long>(found.width) * found.height > limits.most_pixels) {
-    return Error{ErrorKind::impossible, "the picture is too large", name, "shrink it first"};
-  }
-  picture.width = found.width;
-  picture.height = found.height;
-  picture.channels = found.channels;
-  picture.pixels = std::move(found.pixels);
-  return picture;
+  const auto format = sniff_picture(bytes);
+  auto picture = !format                          ? Result<Picture>(format.error())
+                 : *format == PictureFormat::jpeg ? decode_jpeg(bytes, limits)
+                                                  : decode_png(bytes, limits);
+  if (picture) return picture;
+  Error error = picture.error();
+  error.where = name;
+  return error;
 }
 
 }  // namespace kithue

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <string>
+
+#include "image/sniff.h"
+
+using namespace kithue;
+
+TEST_CASE("sniff_picture: JPEG and PNG are told by content") {
+  CHECK(*sniff_picture(std::string("\xff\xd8\xff\xe0", 4)) == PictureFormat::jpeg);
+  CHECK(*sniff_picture(std::string("\x89PNG\r\n\x1a\n", 8)) == PictureFormat::png);
+}
+
+TEST_CASE("sniff_picture: other files are refused by what they are, with what to do") {
+  const std::string zeros(64, '\0');
+  struct Row {
+    std::string bytes;
+    const char* what;
+    const char* advice;
+  };
+  const Row rows[] = {
+      {"", "empty", "again"},
+      {zeros.substr(0, 3) + "\x18" + "ftypheic" + zeros, "HEIC", "most compatible"},
+      {zeros.substr(0, 3) + "\x18" + "ftypmif1" + zeros, "HEIC", "JPEG"},
+      {zeros.substr(0, 3) + "\x18" + "ftypavif" + zeros, "AVIF", "JPEG"},
+      {zeros.substr(0, 3) + "\x18" + "ftypisom" + zeros, "video", "photo"},
+      {"GIF89a" + zeros, "GIF", "JPEG"},
+      {"RIFF1234WEBPVP8 " + zeros, "WebP", "JPEG"},
+      {std::string("II*\0", 4) + zeros, "TIFF", "JPEG"},
+      {std::string("MM\0*", 4) + zeros, "TIFF", "JPEG"},
+      {"BM1234" + zeros, "BMP", "JPEG"},
+      {"8BPS" + zeros, "PSD", "JPEG"},
+      {"%PDF-1.7" + zeros, "PDF", "page"},
+      {"#?RADIANCE\n" + zeros, "HDR", "JPEG"},
+      {"P6\n16000 16000 255\n" + zeros, "PNM", "JPEG"},
+      {std::string("\0\0\2\0\0\0\0\0\0\0\0\0\x81\x5a\x81\x5a\x18\0", 18), "TGA", "JPEG"},
+      {"Dear teacher, here is the list", "text", "photo"},
+      {"\x89PNG\n\x1a\n" + zeros, "PNG's first bytes", "again"},
+      {"\x01\x02\x03" + zeros.substr(0, 5), "not a JPEG or PNG", "JPEG"},
+      {"x", "not a JPEG or PNG", "JPEG"},
+      {zeros.substr(0, 36) + "acsp" + zeros, "colour profile", "photo"},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const auto found = sniff_picture(row.bytes);
+    REQUIRE_FALSE(found.has_value());
+    CHECK(found.error().kind == ErrorKind::bad_input);
+    CHECK(found.error().what.find(row.what) != std::string::npos);
+    CHECK(found.error().advice.find(row.advice) != std::string::npos);
+  }
+}
