@@ -2,9 +2,20 @@
 #include "icc/light_grid.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 namespace kithue {
+
+double LightGrid::root(double light) noexcept {
+  constexpr double kDelta = 6.0 / 29.0;
+  return light > kDelta * kDelta * kDelta ? std::cbrt(light) : light / (3.0 * kDelta * kDelta) + 4.0 / 29.0;
+}
+
+float LightGrid::light_from_root(float root) noexcept {
+  constexpr float kDelta = 6.0F / 29.0F;
+  return root > kDelta ? root * root * root : 3.0F * kDelta * kDelta * (root - 4.0F / 29.0F);
+}
 
 void LightGrid::light(float r, float g, float b, float* out) const noexcept {
   const auto side = static_cast<std::size_t>(side_);
@@ -32,9 +43,14 @@ void LightGrid::light(float r, float g, float b, float* out) const noexcept {
   const float w2 = part[order[1]] - part[order[2]];
   const float w3 = part[order[2]];
   for (std::size_t k = 0; k < 3; ++k) {
-    const float root = w0 * p0[k] + w1 * p1[k] + w2 * p2[k] + w3 * p3[k];
-    out[k] = root * root * root;
+    out[k] = light_from_root(w0 * p0[k] + w1 * p1[k] + w2 * p2[k] + w3 * p3[k]);
   }
+}
+
+float LightGrid::brightest() const noexcept {
+  float largest = 0.0F;
+  for (std::size_t i = 1; i < samples_.size(); i += 3) largest = std::max(largest, samples_[i]);
+  return light_from_root(largest);
 }
 
 }  // namespace kithue
