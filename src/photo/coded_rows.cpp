@@ -102,48 +102,81 @@ CodedRows::CodedRows(Picture picture, ColourModel model)
 }
 
 // Rearranges each band of rows so that its columns lie whole, one after the other: in place but for one band.
+template <std::size_t Size>
 void CodedRows::into_bands() {
   const auto columns = static_cast<std::size_t>(picture_.width);
-  std::vector<unsigned char> band(columns * kBand * pixel_size_);
+  std::vector<unsigned char> band(columns * kBand * Size);
   for (int top = 0; top < picture_.height; top += kBand) {
     const auto rows = static_cast<std::size_t>(std::min(kBand, picture_.height - top));
-    unsigned char* const start =
-        picture_.pixels.get() + static_cast<std::size_t>(top) * columns * pixel_size_;
+    unsigned char* const start = picture_.pixels.get() + static_cast<std::size_t>(top) * columns * Size;
     for (std::size_t row = 0; row < rows; ++row) {
-      const unsigned char* from = start + row * columns * pixel_size_;
-      unsigned char* to = band.data() + row * pixel_size_;
-      for (std::size_t column = 0; column < columns; ++column) {
-        for (std::size_t k = 0; k < pixel_size_; ++k) to[k] = from[k];
-        from += pixel_size_;
-        to += rows * pixel_size_;
+      const unsigned char* from = start + row * columns * Size;
+      unsigned char* to = band.data() + row * Size;
+      for (std::size_t column = 0; column < columns; ++column, from += Size, to += rows * Size) {
+        std::memcpy(to, from, Size);
       }
     }
-    std::memcpy(start, band.data(), rows * columns * pixel_size_);
+    std::memcpy(start, band.data(), rows * columns * Size);
+  }
+}
+
+void CodedRows::into_bands() {
+  switch (pixel_size_) {
+    case 1:
+      return into_bands<1>();
+    case 2:
+      return into_bands<2>();
+    case 3:
+      return into_bands<3>();
+    case 4:
+      return into_bands<4>();
+    case 6:
+      return into_bands<6>();
+    default:
+      return into_bands<8>();
   }
 }
 
 // The eight orientations of EXIF (CIPA DC-008, tag 274) as where an upright pixel is stored.
+template <std::size_t Size>
 void CodedRows::gather(int x, int y, int count, unsigned char* coded) const {
   const int o = picture_.orientation;
   const auto columns = static_cast<std::size_t>(picture_.width);
   const unsigned char* const pixels = picture_.pixels.get();
   if (!turned_) {
     const int row = o == 3 || o == 4 ? picture_.height - 1 - y : y;
-    const unsigned char* from = pixels + static_cast<std::size_t>(row) * columns * pixel_size_;
-    for (int i = 0; i < count; ++i, coded += pixel_size_) {
+    const unsigned char* from = pixels + static_cast<std::size_t>(row) * columns * Size;
+    for (int i = 0; i < count; ++i, coded += Size) {
       const int column = o == 2 || o == 3 ? picture_.width - 1 - (x + i) : x + i;
-      std::memcpy(coded, from + static_cast<std::size_t>(column) * pixel_size_, pixel_size_);
+      std::memcpy(coded, from + static_cast<std::size_t>(column) * Size, Size);
     }
     return;
   }
   const auto column = static_cast<std::size_t>(o == 7 || o == 8 ? picture_.width - 1 - y : y);
-  for (int i = 0; i < count; ++i, coded += pixel_size_) {
+  for (int i = 0; i < count; ++i, coded += Size) {
     const int row = o == 6 || o == 7 ? picture_.height - 1 - (x + i) : x + i;
     const int top = row - row % kBand;
     const auto rows = static_cast<std::size_t>(std::min(kBand, picture_.height - top));
     const std::size_t at =
         static_cast<std::size_t>(top) * columns + column * rows + static_cast<std::size_t>(row - top);
-    std::memcpy(coded, pixels + at * pixel_size_, pixel_size_);
+    std::memcpy(coded, pixels + at * Size, Size);
+  }
+}
+
+void CodedRows::gather(int x, int y, int count, unsigned char* coded) const {
+  switch (pixel_size_) {
+    case 1:
+      return gather<1>(x, y, count, coded);
+    case 2:
+      return gather<2>(x, y, count, coded);
+    case 3:
+      return gather<3>(x, y, count, coded);
+    case 4:
+      return gather<4>(x, y, count, coded);
+    case 6:
+      return gather<6>(x, y, count, coded);
+    default:
+      return gather<8>(x, y, count, coded);
   }
 }
 

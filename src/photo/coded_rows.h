@@ -21,6 +21,10 @@ class CodedRows final : public LightRows {
 
  private:
   void into_bands();
+  template <std::size_t Size>
+  void into_bands();
+  void gather(int x, int y, int count, unsigned char* coded) const;
+  template <std::size_t Size>
   void gather(int x, int y, int count, unsigned char* coded) const;
   void convert(const unsigned char* coded, int count, float* light) const;
 

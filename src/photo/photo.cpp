@@ -1,25 +1,35 @@
 // SPDX-License-Identifier: MIT
 #include "photo/photo.h"
 
-#include "icc/colour_model.h"
 #include "image/picture.h"
+#include "photo/choose_model.h"
 #include "photo/coded_rows.h"
 
 namespace kithue {
 
 Result<Photo> decode_photo(std::string_view bytes, const std::string& name, const PhotoLimits& limits) {
+  if (bytes.size() > limits.most_bytes) {
+    return Error{ErrorKind::impossible,
+                 "the file is larger than the limit of " + std::to_string(limits.most_bytes >> 20) + " MB",
+                 name, "shrink the picture and try again"};
+  }
   auto picture = decode_picture(bytes, name, {limits.most_pixels, limits.most_side});
   if (!picture) return picture.error();
+  const int colours = picture->channels < 3 ? 1 : 3;
+  ChosenModel chosen = choose_model(picture->colour, colours, picture->bits);
+
   Photo photo;
   photo.format = picture->format == PictureFormat::jpeg ? "JPEG" : "PNG";
   photo.bits = picture->bits;
   photo.lossy = picture->format == PictureFormat::jpeg;
   photo.orientation = picture->orientation;
-  photo.had_alpha = picture->channels == 2 || picture->channels == 4;
+  photo.profile_state = chosen.state;
+  photo.profile = std::move(chosen.name);
+  photo.had_alpha = picture->channels != colours;
   photo.clipped_share = clipped_share(*picture);
-  photo.profile = "sRGB (assumed)";
-  const int bits = picture->bits;
-  photo.light = std::make_unique<CodedRows>(std::move(*picture), srgb_model(bits));
+  photo.warnings = std::move(picture->warnings);
+  photo.warnings.insert(photo.warnings.end(), chosen.warnings.begin(), chosen.warnings.end());
+  photo.light = std::make_unique<CodedRows>(std::move(*picture), std::move(chosen.model));
   photo.width = photo.light->width();
   photo.height = photo.light->height();
   return photo;
