@@ -28,6 +28,7 @@ struct Bands {
   double step = 12.0;
   double neutral_chroma = 12.0;       ///< C*ab: below this a colour is a near-neutral
   double undertone_degrees = 60.0;    ///< hue gap from which two near-neutrals clash
+  double undertone_lightness = 25.0;  ///< L*: further apart they read as light and dark, and do not clash
   double vivid_chroma = 50.0;         ///< C*ab: above this a colour can vibrate
   double vibration_lightness = 10.0;  ///< L*: vibrating colours are at most this far apart
   double vibration_degrees = 150.0;   ///< hue gap from which two vivid colours are near-opposite

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#include "advise/ou_luo.h"
+
+#include <cmath>
+#include <numbers>
+
+namespace kithue {
+namespace {
+
+double sine_of_degrees(double degrees) noexcept {
+  return std::sin(degrees * std::numbers::pi / 180.0);
+}
+
+/// HSY of one colour: how its hue alone sits in a pair.
+double hue_effect(const Lab& lab) noexcept {
+  const double C = chroma(lab);
+  const double h = hue_degrees(lab);
+  const double EC = 0.5 + 0.5 * std::tanh(-2.0 + 0.5 * C);
+  const double HS = -0.08 - 0.14 * sine_of_degrees(h + 50.0) - 0.07 * sine_of_degrees(2.0 * h + 90.0);
+  const double u = (90.0 - h) / 10.0;
+  const double EY = (0.22 * lab.L - 12.8) / 10.0 * std::exp(u - std::exp(u));
+  return EC * (HS + EY);
+}
+
+}  // namespace
+
+OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y) noexcept {
+  OuLuoTerms t;
+  const double dC = chroma(x) - chroma(y);
+  const double gap = hue_gap_degrees(hue_degrees(x), hue_degrees(y));
+  const double dH = 2.0 * std::sqrt(chroma(x) * chroma(y)) * sine_of_degrees(gap / 2.0);
+  t.delta_C = std::hypot(dH, dC / 1.46);
+  t.HC = 0.04 + 0.53 * std::tanh(0.8 - 0.045 * t.delta_C);
+  t.HL_sum = 0.28 + 0.54 * std::tanh(-3.88 + 0.029 * (x.L + y.L));
+  t.H_dL = 0.14 + 0.15 * std::tanh(-2.0 + 0.2 * std::fabs(x.L - y.L));
+  t.HSY1 = hue_effect(x);
+  t.HSY2 = hue_effect(y);
+  t.CH = t.HC + t.HL_sum + t.H_dL + t.HSY1 + t.HSY2;
+  return t;
+}
+
+double ou_luo_harmony(const Lab& x, const Lab& y) noexcept {
+  return ou_luo_terms(x, y).CH;
+}
+
+}  // namespace kithue

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
+
+#include "advise/match.h"
+#include "advise/verdict.h"
+#include "cli/command.h"
+#include "swatch/stash.h"
+
+namespace kithue {
+
+// What the commands that give advice share.
+
+/// `--bands SAME,MATCH,NEAR,STEP`: where the verdicts part.
+struct BandOptions {
+  std::vector<double> limits;  ///< none or four
+};
+void add_band_option(CLI::App& command, BandOptions& options);
+/// Errors: bad_usage when the limits do not rise.
+Result<Bands> bands_from(const BandOptions& options);
+
+/// Each text as a colour, in the order given. Errors: those of resolve_colour.
+Result<std::vector<NamedColour>> resolve_colours(const Stash& stash, const std::vector<std::string>& texts);
+
+nlohmann::ordered_json lab_json(const Lab& lab);
+/// {"id", "name", "kind", "method", "lab", "de00", "verdict", "words", "uncertainty", "orders_only"}.
+nlohmann::ordered_json match_json(const Match& match);
+/// [{"id", "name", "reason"}].
+nlohmann::ordered_json left_out_json(const std::vector<const Swatch*>& swatches);
+
+/// "ink, pad", "stock".
+std::string kind_and_method(const Swatch& swatch);
+
+/// Prints the text as lines of at most `columns`, each indented.
+void print_wrapped(Session& session, const std::string& text, std::size_t indent);
+/// "Left out, without a number: Foil Moon, Pearl." Nothing when there are none.
+void print_left_out(Session& session, const std::vector<const Swatch*>& swatches);
+/// The caution that goes with distances above about 5.
+void print_orders_only(Session& session);
+
+}  // namespace kithue

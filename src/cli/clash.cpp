@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: MIT
+#include "cli/clash.h"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "advise/clash.h"
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/stash_access.h"
+#include "cli/table.h"
+#include "colour/difference.h"
+
+namespace kithue {
+namespace {
+
+struct Answer {
+  std::vector<NamedColour> colours;
+  std::vector<PairVerdict> pairs;
+  std::size_t clashes = 0;
+  std::size_t unsure = 0;
+};
+
+ExitStatus print_json(Session& session, const Answer& found) {
+  nlohmann::ordered_json data;
+  data["pairs"] = nlohmann::ordered_json::array();
+  for (const PairVerdict& pair : found.pairs) {
+    nlohmann::ordered_json json;
+    json["a"] = found.colours[pair.a].name;
+    json["b"] = found.colours[pair.b].name;
+    json["de00"] = pair.de00;
+    json["verdict"] = word_for(pair.verdict);
+    json["reasons"] = pair.reasons;
+    json["harmony"] = pair.harmony;
+    json["words"] = pair.words;
+    json["uncertainty"] = pair.uncertainty;
+    json["orders_only"] = pair.de00 > kOrdersOnlyAbove;
+    if (pair.verdict == Verdict::unsure) {
+      json["could_be"] = nlohmann::ordered_json::array();
+      for (const Verdict verdict : pair.could_be) json["could_be"].push_back(word_for(verdict));
+      json["settle"] = pair.settle;
+    }
+    data["pairs"].push_back(std::move(json));
+  }
+  data["clashes"] = found.clashes;
+  return answer(session, "clash", data);
+}
+
+void print_plain(Session& session, const Answer& found) {
+  Table table{{"a", "b", "de00", "verdict", "words", "reasons", "harmony"}, {}};
+  for (const PairVerdict& pair : found.pairs) {
+    table.rows.push_back({cell(found.colours[pair.a].name), cell(found.colours[pair.b].name),
+                          cell(exact_number(pair.de00)), cell(std::string(word_for(pair.verdict))),
+                          cell(pair.words), cell(joined(pair.reasons, "; ")),
+                          cell(exact_number(pair.harmony))});
+  }
+  print_table(session, table);
+}
+
+/// The parts of the distance, and the advice of the harmony model.
+std::string numbers_of(const PairVerdict& pair) {
+  return "dE00 " + fixed_number(pair.de00, 2) + " give or take " + fixed_number(pair.uncertainty, 2) +
+         "; lightness " + fixed_number(pair.terms.lightness, 2) + ", chroma " +
+         fixed_number(pair.terms.chroma, 2) + ", hue " + fixed_number(pair.terms.hue, 2) + "; harmony " +
+         fixed_number(pair.harmony, 2) + " (Ou & Luo 2006, advice only)";
+}
+
+void print_pair(Session& session, const Answer& found, const PairVerdict& pair, bool why) {
+  const NamedColour& a = found.colours[pair.a];
+  const NamedColour& b = found.colours[pair.b];
+  const std::string blocks = colour_block(session.paint, a.lab) + colour_block(session.paint, b.lab);
+  session.out << (blocks.empty() ? "" : blocks + " ") << word_for(pair.verdict) << ": " << printable(a.name)
+              << " + " << printable(b.name) << "  (" << fixed_number(pair.de00, 2) << ")\n";
+  for (const std::string& reason : pair.reasons) print_wrapped(session, reason, 4);
+  if (!pair.settle.empty()) print_wrapped(session, "to settle it: " + pair.settle, 4);
+  if (why) print_wrapped(session, numbers_of(pair), 4);
+}
+
+void print_text(Session& session, const Answer& found, bool why) {
+  for (const PairVerdict& pair : found.pairs) print_pair(session, found, pair, why);
+  const std::string clashes = found.clashes == 0   ? "no clash"
+                              : found.clashes == 1 ? "1 clash"
+                                                   : std::to_string(found.clashes) + " clashes";
+  std::string summary = counted(found.pairs.size(), "pair") + ": " + clashes;
+  if (found.unsure > 0) summary += ", " + std::to_string(found.unsure) + " too close to call";
+  session.out << '\n' << summary << ".\n";
+  if (std::any_of(found.pairs.begin(), found.pairs.end(),
+                  [](const PairVerdict& pair) { return pair.de00 > kOrdersOnlyAbove; })) {
+    print_orders_only(session);
+  }
+}
+
+bool is_failure(const Answer& found, const std::string& fail_on) {
+  if (fail_on == "clash") return found.clashes > 0;
+  return fail_on == "unsure" && found.clashes + found.unsure > 0;
+}
+
+}  // namespace
+
+ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
+  const auto bands = bands_from(options.bands);
+  if (!bands) return fail(session, bands.error());
+  const auto stash = open_stash(session);
+  if (!stash) return fail(session, stash.error());
+  auto colours = resolve_colours(*stash, options.colours);
+  if (!colours) return fail(session, colours.error());
+  Answer found;
+  found.colours = *std::move(colours);
+  found.pairs = judge_pairs(found.colours, *bands);
+  for (const PairVerdict& pair : found.pairs) {
+    if (is_clash(pair.verdict)) ++found.clashes;
+    if (pair.verdict == Verdict::unsure) ++found.unsure;
+  }
+  if (session.mode == Mode::json) {
+    print_json(session, found);
+  } else if (session.mode == Mode::plain) {
+    print_plain(session, found);
+  } else {
+    print_text(session, found, options.why);
+  }
+  return is_failure(found, options.fail_on) ? ExitStatus::found : ExitStatus::done;
+}
+
+void add_clash(CLI::App& command, Invocation& call) {
+  auto options = std::make_shared<ClashCommandOptions>();
+  command.add_option("COLOURS", options->colours, "Two or more swatches or colours")
+      ->required()
+      ->expected(2, 1000);
+  command.add_option("--fail-on", options->fail_on, "Exit with 1 when a pair is this")
+      ->type_name("WHAT")
+      ->check(CLI::IsMember({"clash", "unsure"}));
+  command.add_flag("--why", options->why, "Show the numbers");
+  add_band_option(command, options->bands);
+  command.callback(
+      [options, &call] { call.run = [options](Session& session) { return run_clash(*options, session); }; });
+}
+
+}  // namespace kithue

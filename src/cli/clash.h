@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/advice.h"
+#include "cli/command.h"
+
+namespace kithue {
+
+struct ClashCommandOptions {
+  std::vector<std::string> colours;  ///< two or more
+  std::string fail_on;               ///< "clash", "unsure" or empty
+  bool why = false;
+  BandOptions bands;
+};
+
+/// `kithue clash A B [C...]`: does each pair go, clash, or is it too close to call, and why.
+/// `found` instead of `done` only with fail_on: "clash" when a pair clashes, "unsure" also when one is
+/// unsure.
+ExitStatus run_clash(const ClashCommandOptions& options, Session& session);
+
+}  // namespace kithue

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include "advise/swatches.h"
+#include "cli/advice_run.h"
+
+using namespace kithue;
+
+namespace {
+
+Stash small_stash() {
+  Stash stash;
+  stash.swatches = {swatch_with(1, "Wet Sand", Kind::stock, {70, 6, 20}),
+                    swatch_with(2, "Dry Sand", Kind::stock, {73, 6, 20}),
+                    swatch_with(3, "Deep Water", Kind::stock, {25, 5, -30})};
+  stash.next_id = 4;
+  return stash;
+}
+
+}  // namespace
+
+TEST_CASE("clash: JSON has every pair with the promised fields, worst first, and the number that clash") {
+  const AdviceRun run(small_stash());
+  const auto outcome = run({"clash", "Deep Water", "Wet Sand", "Dry Sand", "--json"});
+  REQUIRE(outcome.status == 0);
+  const auto data = outcome.data();
+  CHECK(data["clashes"] == 1);
+  REQUIRE(data["pairs"].size() == 3);
+  const auto& worst = data["pairs"][0];
+  CHECK(worst["a"] == "Wet Sand");
+  CHECK(worst["b"] == "Dry Sand");
+  CHECK(worst["verdict"] == "near-miss");
+  CHECK(worst["de00"].get<double>() > 2.0);
+  CHECK(worst["de00"].get<double>() < 3.0);
+  CHECK(worst["reasons"].size() == 1);
+  CHECK(worst["harmony"].is_number());
+  CHECK(data["pairs"][1]["verdict"] == "distinct");
+}
+
+TEST_CASE("clash: works on literals alone, and --fail-on sets the status") {
+  const AdviceRun run(small_stash());
+  const std::vector<std::string> pair{"clash", "lab(94 6 1)", "lab(93 -1 9)"};
+  CHECK(run(pair).status == 0);
+  auto failing = pair;
+  failing.insert(failing.end(), {"--fail-on", "clash"});
+  CHECK(run(failing).status == 1);
+  CHECK(run({"clash", "Wet Sand", "Deep Water", "--fail-on", "clash"}).status == 0);
+}
+
+TEST_CASE("clash: an uncertain reading near a limit is too close to call, with what to measure") {
+  Stash stash = small_stash();
+  stash.swatches[1].readings[0].error_de00 = 3.0;
+  const AdviceRun run(stash);
+  const auto data = run({"clash", "Wet Sand", "Dry Sand", "--json"}).data();
+  CHECK(data["pairs"][0]["verdict"] == "unsure");
+  CHECK(data["pairs"][0]["could_be"].size() > 1);
+  CHECK(data["pairs"][0]["settle"] ==
+        "measure Dry Sand with an instrument: its reading is only good to about 3.0");
+  CHECK(data["clashes"] == 0);
+  CHECK(run({"clash", "Wet Sand", "Dry Sand", "--fail-on", "clash"}).status == 0);
+  CHECK(run({"clash", "Wet Sand", "Dry Sand", "--fail-on", "unsure"}).status == 1);
+  CHECK(run({"clash", "Wet Sand", "Dry Sand"}).out.find("to settle it: measure Dry Sand") !=
+        std::string::npos);
+}
+
+TEST_CASE("clash: the bands can be set") {
+  const AdviceRun run(small_stash());
+  const auto data = run({"clash", "Wet Sand", "Dry Sand", "--bands", "2,3,6,12", "--json"}).data();
+  CHECK(data["pairs"][0]["verdict"] == "match");
+}
+
+TEST_CASE("clash: plain output has one line a pair; text ends with the count") {
+  const AdviceRun run(small_stash());
+  const auto plain = run({"clash", "Wet Sand", "Dry Sand", "Deep Water", "--plain"});
+  CHECK(std::count(plain.out.begin(), plain.out.end(), '\n') == 4);
+  CHECK(plain.out.starts_with("a\tb\tde00\tverdict\twords\treasons\tharmony\nWet Sand\tDry Sand\t"));
+  const auto text = run({"clash", "Wet Sand", "Dry Sand", "Deep Water"});
+  CHECK(text.out.find("near-miss: Wet Sand + Dry Sand") == 0);
+  CHECK(text.out.find("3 pairs: 1 clash.") != std::string::npos);
+}
+
+TEST_CASE("clash: wrong input gives one clear line and its status") {
+  const AdviceRun run(small_stash());
+  const std::vector<std::pair<std::vector<std::string>, int>> wrong{
+      {{"clash", "Wet Sand"}, 2},
+      {{"clash"}, 2},
+      {{"clash", "Wet Sand", "Nowhere"}, 4},
+      {{"clash", "Wet Sand", "#zzz"}, 3},
+      {{"clash", "Wet Sand", "Dry Sand", "--fail-on", "anything"}, 2}};
+  for (const auto& [args, status] : wrong) {
+    const auto outcome = run(args);
+    CAPTURE(outcome.err);
+    CHECK(outcome.status == status);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.error_lines() == 1);
+  }
+}
