@@ -134,7 +134,7 @@ void add_clash(CLI::App& command, Invocation& call) {
       ->check(CLI::IsMember({"clash", "unsure"}));
   command.add_flag("--why", options->why, "Show the numbers");
   add_band_option(command, options->bands);
-  command.callback(
+  command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_clash(*options, session); }; });
 }
 

@@ -23,6 +23,14 @@ constexpr std::array kCommands{
                 "  kithue extract photos/1a.jpg\n"
                 "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",
                 add_extract},
+    CommandInfo{"match", "Find the nearest swatches you own, with the difference in words",
+                "  kithue match \"lab(52 43 21)\"\n"
+                "  kithue match \"Wet Sand\" --kind ink -n 3\n",
+                add_match},
+    CommandInfo{"clash", "Say which of two or more colours clash when they touch, and why",
+                "  kithue clash \"Wet Sand\" \"Sailcloth\"\n"
+                "  kithue clash \"Wet Sand\" \"lab(80 4 17)\" \"#1d3557\" --why\n",
+                add_clash},
 };
 
 }  // namespace

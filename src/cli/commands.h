@@ -9,5 +9,7 @@ namespace kithue {
 void add_stash_add(CLI::App& command, Invocation& call);
 void add_stash_list(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);
+void add_match(CLI::App& command, Invocation& call);
+void add_clash(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

@@ -119,7 +119,7 @@ void add_match(CLI::App& command, Invocation& call) {
   command.add_flag("--all", options->all, "Offer retired and out-of-stock swatches too");
   command.add_flag("--why", options->why, "Show the parts of the distance");
   add_band_option(command, options->bands);
-  command.callback(
+  command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_match(*options, session); }; });
 }
 

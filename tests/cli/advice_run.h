@@ -3,17 +3,14 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <memory>
 #include <nlohmann/json.hpp>
-#include <optional>
-#include <sstream>
 #include <string>
 #include <vector>
 
-#include "base/executor.h"
-#include "cli/command.h"
+#include "cli/program.h"
 #include "swatch/stash_file.h"
 
 namespace kithue {
@@ -41,33 +38,15 @@ class AdviceRun {
   }
   [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
 
-  struct Outcome {
-    int status = 0;
-    std::string out;
-    std::string err;
+  struct Outcome : kithue_test::Run {
     [[nodiscard]] nlohmann::ordered_json data() const {
       return nlohmann::ordered_json::parse(out).at("data");
     }
-    [[nodiscard]] std::size_t error_lines() const {
-      std::size_t lines = 0;
-      for (const char c : err) lines += c == '\n' ? 1 : 0;
-      return lines;
-    }
+    [[nodiscard]] std::ptrdiff_t error_lines() const { return std::count(err.begin(), err.end(), '\n'); }
   };
   [[nodiscard]] Outcome operator()(std::vector<std::string> args) const {
-    std::ostringstream out;
-    std::ostringstream err;
     args.insert(args.end(), {"--stash", path("stash.cgats")});
-    const Surroundings around{
-        .out = out,
-        .err = err,
-        .environment = [](const char*) { return std::optional<std::string>(); },
-        .make_executor = [](std::size_t) -> std::unique_ptr<Executor> {
-          return std::make_unique<SerialExecutor>();
-        },
-    };
-    const int status = run_kithue(args, around);
-    return {status, out.str(), err.str()};
+    return {kithue_test::run(args)};
   }
 
  private:
