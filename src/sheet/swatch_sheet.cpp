@@ -1,0 +1,279 @@
+// SPDX-License-Identifier: MIT
+#include "sheet/swatch_sheet.h"
+
+#include <algorithm>
+#include <cassert>
+#include <utility>
+
+#include "sheet/composer.h"
+
+namespace kithue {
+namespace {
+
+constexpr double kPunch = 20.0;       ///< mm across: dots and rings
+constexpr double kPictureWidth = 40.0;
+constexpr double kPictureHeight = 34.0;
+constexpr double kSnippetHeight = 21.0;
+constexpr double kColumnGap = 8.0;
+constexpr double kPairGap = 1.5;      ///< between a dot and its ring
+constexpr std::size_t kAcross = 3;    ///< dots side by side
+constexpr double kBlockGap = 7.0;
+constexpr double kRowGap = 2.6;
+constexpr double kRowHead = 4.4;
+constexpr double kPaleLightness = 85.0;  ///< L* from which a dot needs an edge to be seen on white paper
+
+/// Up to three dots side by side, measured and ready to draw.
+struct Row {
+  std::string head;  ///< "Stocks", "Inks", or empty for a further row of the same
+  std::vector<const SheetDot*> dots;
+  std::vector<Paragraph> names;
+  std::vector<Paragraph> details;
+  double height = 0.0;
+};
+
+class SheetLayout {
+ public:
+  SheetLayout(const SwatchSheet& sheet, PageSize size) : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
+    on_.document.pictures = sheet.pictures;
+    column_ = on_.left + kPictureWidth + kColumnGap;
+    pitch_ = (on_.right - column_) / static_cast<double>(kAcross);
+  }
+
+  Document lay_out();
+
+ private:
+  void open_page();
+  void put_title();
+  void put_whole_kit();
+  void put_face(const SheetFace& face);
+  double put_left_column(const SheetFace& face, const Paragraph& label, double y, double block_end);
+  void put_row(const Row& row, double y);
+  void put_dot(Block& block, const SheetDot& dot, double x, double y, double across);
+  std::vector<Row> rows_of(const SheetFace& face);
+  void add_rows(std::vector<Row>& rows, const std::string& head, const std::vector<SheetDot>& dots);
+  std::pair<double, double> picture_extent(const SheetFace& face) const;
+
+  const SwatchSheet& sheet_;
+  Composer on_;
+  double column_ = 0.0;  ///< left edge of the dots
+  double pitch_ = 0.0;   ///< from one pair of dot and ring to the next
+  double y_ = 0.0;
+  bool page_is_empty_ = true;
+};
+
+Document SheetLayout::lay_out() {
+  open_page();
+  for (const SheetFace& face : sheet_.faces) put_face(face);
+  on_.add_footers();
+  return std::move(on_.document);
+}
+
+void SheetLayout::open_page() {
+  on_.new_page();
+  page_is_empty_ = true;
+  y_ = on_.top;
+  if (on_.document.pages.size() == 1) {
+    put_title();
+    put_whole_kit();
+    return;
+  }
+  Block& head = on_.block(BlockRole::ornament);
+  const double half = on_.width() / 2;
+  const double end = on_.line(head, sheet_.name, on_.left, y_, on_.width() - 40.0, type::kRunning, type::kBlack,
+                              Align::left, TextFace::bold);
+  on_.line(head, "Swatch sheet", on_.left + half, y_ + 0.4, half, type::kName, type::kSoft, Align::right);
+  y_ = end + 4.0;
+}
+
+void SheetLayout::put_title() {
+  const Paragraph title = fit_text(on_.shaper, sheet_.name, on_.width(),
+                                   {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
+  y_ = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, on_.width(), type::kBlack);
+  const std::string under = sheet_.date.empty() ? "Swatch sheet" : "Swatch sheet  \xC2\xB7  " + sheet_.date;
+  y_ = on_.line(on_.block(BlockRole::paragraph), under, on_.left, y_ + 0.4, on_.width(), type::kName, type::kSoft);
+  y_ += 4.5;
+}
+
+/// The base stocks and the inks of every kit, as small dots in a line under the title.
+void SheetLayout::put_whole_kit() {
+  constexpr double kSmallDot = 8.0;
+  std::vector<std::pair<const SheetDot*, std::string>> all;
+  for (const SheetDot& dot : sheet_.base) all.emplace_back(&dot, "base stock");
+  for (const SheetDot& dot : sheet_.always)
+    all.emplace_back(&dot, dot.detail.empty() ? "in every kit" : dot.detail + ", in every kit");
+  if (all.empty()) return;
+  constexpr std::size_t kColumns = 4;
+  const double pitch = on_.width() / static_cast<double>(kColumns);
+  for (std::size_t begin = 0; begin < all.size(); begin += kColumns) {
+    double end = y_ + kSmallDot;
+    for (std::size_t i = begin; i < std::min(all.size(), begin + kColumns); ++i) {
+      const double x = on_.left + pitch * static_cast<double>(i - begin);
+      put_dot(on_.block(BlockRole::ornament), *all[i].first, x, y_, kSmallDot);
+      const double room = pitch - kSmallDot - 5.0;
+      const Paragraph name =
+          fit_text(on_.shaper, all[i].first->name, room, {TextFace::regular, type::kName, type::kSmall, 2});
+      Block& words = on_.block(BlockRole::paragraph);
+      const double middle = on_.text(words, name, x + kSmallDot + 2.0, y_, room, type::kBlack, Align::left);
+      end = std::max(end, on_.line(words, all[i].second, x + kSmallDot + 2.0, middle, room, type::kSmall, type::kSoft));
+    }
+    y_ = end + 2.5;
+  }
+  y_ += 2.5;
+}
+
+std::pair<double, double> SheetLayout::picture_extent(const SheetFace& face) const {
+  if (!face.picture) return {kPictureWidth, kPictureHeight};
+  const SheetPicture& picture = sheet_.pictures[*face.picture];
+  const double scale = std::min(kPictureWidth / picture.width, kPictureHeight / picture.height);
+  return {picture.width * scale, picture.height * scale};
+}
+
+void SheetLayout::add_rows(std::vector<Row>& rows, const std::string& head, const std::vector<SheetDot>& dots) {
+  if (dots.empty()) return;
+  const double room = 2 * kPunch + kPairGap;
+  for (std::size_t begin = 0; begin < dots.size(); begin += kAcross) {
+    Row row;
+    if (begin == 0) row.head = head;
+    double words = 0.0;
+    for (std::size_t i = begin; i < std::min(dots.size(), begin + kAcross); ++i) {
+      row.dots.push_back(&dots[i]);
+      row.names.push_back(
+          fit_text(on_.shaper, dots[i].name, room, {TextFace::regular, type::kName, type::kSmall * 0.95, 2}));
+      row.details.push_back(
+          fit_text(on_.shaper, dots[i].detail, room, {TextFace::regular, type::kSmall, type::kTiny, 1}));
+      words = std::max(words, Composer::height_of(row.names.back()) + Composer::height_of(row.details.back()));
+    }
+    row.height = (row.head.empty() ? 0.0 : kRowHead) + kPunch + 1.0 + words;
+    rows.push_back(std::move(row));
+  }
+}
+
+std::vector<Row> SheetLayout::rows_of(const SheetFace& face) {
+  std::vector<Row> rows;
+  add_rows(rows, "Stocks", face.stocks);
+  add_rows(rows, "Inks", face.inks);
+  return rows;
+}
+
+void SheetLayout::put_dot(Block& block, const SheetDot& dot, double x, double y, double across) {
+  const double radius = across / 2;
+  CircleItem circle{x + radius, y + radius, radius, {}, {}};
+  if (dot.lab) {
+    circle.fill = lab_ink(*dot.lab);
+    if (dot.lab->L >= kPaleLightness) {
+      circle.stroke = {grey_ink(type::kFaint), type::kHairline, 0.0};
+      circle.radius_mm -= type::kHairline / 2;
+    }
+  } else {
+    circle.stroke = {grey_ink(type::kSoft), type::kHairline, 0.0};
+    circle.radius_mm -= type::kHairline / 2;
+  }
+  block.items.emplace_back(circle);
+}
+
+void SheetLayout::put_row(const Row& row, double y) {
+  if (!row.head.empty()) {
+    on_.line(on_.block(BlockRole::paragraph), row.head, column_, y, 60.0, type::kSmall, type::kSoft, Align::left,
+             TextFace::bold);
+    y += kRowHead;
+  }
+  for (std::size_t i = 0; i < row.dots.size(); ++i) {
+    const double x = column_ + pitch_ * static_cast<double>(i);
+    const double ring = x + kPunch + kPairGap;
+    Block& shapes = on_.block(BlockRole::ornament);
+    put_dot(shapes, *row.dots[i], x, y, kPunch);
+    const double middle = y + kPunch / 2 - 0.6 * type::kTiny;
+    if (!row.dots[i]->lab)
+      on_.line(shapes, "not measured", x + 2.0, middle, kPunch - 4.0, type::kTiny, type::kSoft, Align::centre,
+               TextFace::regular, true);
+    shapes.items.emplace_back(CircleItem{
+        ring + kPunch / 2, y + kPunch / 2, kPunch / 2 - 0.1, {}, {grey_ink(type::kFaint), 0.2, 0.9}});
+    on_.line(shapes, "real chip", ring + 2.0, middle, kPunch - 4.0, type::kTiny, type::kFaint, Align::centre,
+             TextFace::regular, true);
+    Block& words = on_.block(BlockRole::paragraph);
+    const double room = 2 * kPunch + kPairGap;
+    const double next = on_.text(words, row.names[i], x, y + kPunch + 1.0, room, type::kBlack);
+    on_.text(words, row.details[i], x, next, room, type::kSoft);
+  }
+}
+
+double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& label, double y, double block_end) {
+  on_.text(on_.block(BlockRole::heading), label, on_.left, y - 1.0, kPictureWidth, type::kBlack);
+  y += Composer::height_of(label) + 0.4;
+  const auto [width, height] = picture_extent(face);
+  if (face.picture) {
+    Block& figure = on_.block(BlockRole::figure, "Photo of face " + face.label);
+    figure.items.emplace_back(PictureItem{on_.left, y, width, height, *face.picture});
+  } else {
+    Block& figure = on_.block(BlockRole::figure, "The colours of face " + face.label + " as stripes");
+    double total = 0.0;
+    for (const KitColour& colour : face.colours) total += std::max(colour.share, 0.0);
+    double x = on_.left;
+    for (const KitColour& colour : face.colours) {
+      const double share = total > 0 ? std::max(colour.share, 0.0) / total
+                                     : 1.0 / static_cast<double>(face.colours.size());
+      figure.items.emplace_back(BoxItem{x, y, width * share, height, lab_ink(colour.lab), {}});
+      x += width * share;
+    }
+  }
+  Block& frame = on_.block(BlockRole::ornament);
+  frame.items.emplace_back(
+      BoxItem{on_.left, y, width, height, {}, {grey_ink(type::kFaint), type::kHairline, 0.0}});
+  y += height + 3.0;
+  const double snippet = std::max(kSnippetHeight, block_end - y);
+  Block& cell = on_.block(BlockRole::ornament);
+  cell.items.emplace_back(
+      BoxItem{on_.left, y, kPictureWidth, snippet, {}, {grey_ink(type::kFaint), 0.2, 0.9}});
+  on_.line(cell, "snippet of the paper", on_.left + 2.0, y + snippet / 2 - 0.6 * type::kTiny, kPictureWidth - 4.0,
+           type::kTiny, type::kFaint, Align::centre, TextFace::regular, true);
+  return y + snippet;
+}
+
+void SheetLayout::put_face(const SheetFace& face) {
+  const std::vector<Row> rows = rows_of(face);
+  const Paragraph label = fit_text(on_.shaper, face.label, kPictureWidth,
+                                   {TextFace::bold, type::kLabel, type::kName, 2});
+  const double left_height =
+      Composer::height_of(label) + 0.4 + picture_extent(face).second + 3.0 + kSnippetHeight;
+  double rows_height = rows.empty() ? 0.0 : -kRowGap;
+  for (const Row& row : rows) rows_height += row.height + kRowGap;
+  const double whole = std::max(left_height, rows_height);
+  const double gap = page_is_empty_ ? 0.0 : kBlockGap;
+  if (!page_is_empty_ && y_ + gap + whole > on_.bottom - 2.0) {
+    open_page();
+  } else {
+    y_ += gap;
+  }
+  if (!page_is_empty_) {
+    on_.block(BlockRole::ornament)
+        .items.emplace_back(LineItem{
+            on_.left, y_ - kBlockGap / 2 - 0.4, on_.right, y_ - kBlockGap / 2 - 0.4,
+            {grey_ink(type::kFaint), type::kHairline, 0.0}});
+  }
+  page_is_empty_ = false;
+  double end = put_left_column(face, label, y_, y_ + std::min(whole, left_height));
+  for (const Row& row : rows) {
+    if (y_ + row.height > on_.bottom - 2.0) {
+      open_page();
+      page_is_empty_ = false;
+      const Paragraph again = fit_text(on_.shaper, face.label + ", continued", kPictureWidth,
+                                       {TextFace::bold, type::kName, type::kSmall, 3});
+      end = on_.text(on_.block(BlockRole::ornament), again, on_.left, y_, kPictureWidth, type::kSoft);
+    }
+    put_row(row, y_);
+    y_ += row.height + kRowGap;
+  }
+  if (!rows.empty()) y_ -= kRowGap;
+  if (rows.empty())
+    on_.line(on_.block(BlockRole::paragraph), "No stock or ink named or found.", column_, y_, on_.right - column_,
+             type::kName, type::kSoft);
+  y_ = std::max(y_, end);
+}
+
+}  // namespace
+
+Document lay_out_swatch_sheet(const SwatchSheet& sheet, PageSize size) {
+  return SheetLayout(sheet, size).lay_out();
+}
+
+}  // namespace kithue
