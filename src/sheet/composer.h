@@ -9,8 +9,8 @@
 
 namespace kithue {
 
-/// Type sizes and greys of every sheet, so that all of them look like one family. Colour on the page is left to
-/// the swatches: everything else is printed with black ink alone.
+/// Type sizes and greys of every sheet, so that all of them look like one family. Colour on the page is left
+/// to the swatches: everything else is printed with black ink alone.
 namespace type {
 inline constexpr double kPoint = 25.4 / 72.0;  ///< mm
 inline constexpr double kTitle = 26 * kPoint;
@@ -35,10 +35,10 @@ class Composer {
 
   TextShaper shaper;
   Document document;
-  double left = 15.0;    ///< mm, edges of what may be drawn on
+  double left = 15.0;  ///< mm, edges of what may be drawn on
   double right = 0.0;
   double top = 14.0;
-  double bottom = 0.0;   ///< where the footer starts
+  double bottom = 0.0;  ///< where the footer starts
 
   [[nodiscard]] double width() const { return right - left; }
   Page& new_page();

@@ -2,7 +2,7 @@
 #include "sheet/fonts.h"
 
 // NOLINTBEGIN(bugprone-macro-parentheses): a name cannot stand in parentheses
-#define KITHUE_FONT(symbol, name)                        \
+#define KITHUE_FONT(symbol, name)                           \
   extern "C" const unsigned char kithue_##symbol##_begin[]; \
   extern "C" const unsigned char kithue_##symbol##_end[];
 #include "embedded_fonts.inc"

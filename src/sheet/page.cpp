@@ -20,7 +20,8 @@ struct Measure {
   }
   Bounds operator()(const BoxItem& box) const {
     const double half = box.stroke.width_mm / 2;
-    return {box.x_mm - half, box.y_mm - half, box.x_mm + box.width_mm + half, box.y_mm + box.height_mm + half};
+    return {box.x_mm - half, box.y_mm - half, box.x_mm + box.width_mm + half,
+            box.y_mm + box.height_mm + half};
   }
   Bounds operator()(const LineItem& line) const {
     const double half = line.stroke.width_mm / 2;

@@ -23,8 +23,12 @@ struct Ink {
   Lab lab;            ///< a swatch's own colour, D50
   friend bool operator==(const Ink&, const Ink&) = default;
 };
-inline Ink grey_ink(double grey) { return {Ink::Kind::grey, grey, {}}; }
-inline Ink lab_ink(const Lab& lab) { return {Ink::Kind::lab, 0.0, lab}; }
+inline Ink grey_ink(double grey) {
+  return {Ink::Kind::grey, grey, {}};
+}
+inline Ink lab_ink(const Lab& lab) {
+  return {Ink::Kind::lab, 0.0, lab};
+}
 
 /// How an edge is drawn.
 struct Stroke {
@@ -124,8 +128,8 @@ struct PageExtent {
 /// A4 by ISO 216, Letter (8.5 x 11 in) by ANSI/ASME Y14.1.
 PageExtent extent_of(PageSize size) noexcept;
 
-/// The space that an item takes on the page, with half of its stroke. For text: from the highest to the lowest
-/// that the type size allows (0.95 above and 0.28 below the base line), so that lines never touch.
+/// The space that an item takes on the page, with half of its stroke. For text: from the highest to the
+/// lowest that the type size allows (0.95 above and 0.28 below the base line), so that lines never touch.
 struct Bounds {
   double left = 0.0;
   double top = 0.0;

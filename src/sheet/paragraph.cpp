@@ -36,7 +36,8 @@ std::string_view slice(std::string_view text, const std::vector<TextStep>& steps
 /// The line from `begin` shaped by itself, made shorter until it fits: at a line's end letters can change
 /// their form and so their width.
 ShapedText fitted_line(TextShaper& shaper, std::string_view text, const std::vector<TextStep>& steps,
-                       std::size_t begin, std::size_t& end, double width, TextFace face, std::string_view tail) {
+                       std::size_t begin, std::size_t& end, double width, TextFace face,
+                       std::string_view tail) {
   for (;; --end) {
     ShapedText line = shaper.shape(std::string(slice(text, steps, begin, end)) + std::string(tail), face);
     if (line.width <= width + kSlack || end == begin + 1) return line;
@@ -50,8 +51,8 @@ struct Broken {
 };
 
 /// The lines at one size, `width` in ems.
-Broken break_lines(TextShaper& shaper, std::string_view text, const std::vector<TextStep>& steps, double width,
-                   const TextStyle& style) {
+Broken break_lines(TextShaper& shaper, std::string_view text, const std::vector<TextStep>& steps,
+                   double width, const TextStyle& style) {
   Broken result;
   std::vector<ShapedText>& lines = result.lines;
   std::size_t begin = 0;
@@ -68,8 +69,8 @@ Broken break_lines(TextShaper& shaper, std::string_view text, const std::vector<
 }
 
 /// At the least size: whole lines, then as much of the rest as leaves room for the ellipsis.
-Paragraph cut_lines(TextShaper& shaper, std::string_view text, const std::vector<TextStep>& steps, double width,
-                    const TextStyle& style) {
+Paragraph cut_lines(TextShaper& shaper, std::string_view text, const std::vector<TextStep>& steps,
+                    double width, const TextStyle& style) {
   Paragraph cut{{}, style.least_mm, true};
   std::size_t begin = 0;
   while (begin < steps.size()) {
@@ -81,8 +82,8 @@ Paragraph cut_lines(TextShaper& shaper, std::string_view text, const std::vector
       while (end < steps.size() && used + steps[end].advance <= width) used += steps[end++].advance;
       end = std::max(end, begin + 1);
     }
-    cut.lines.push_back(
-        fitted_line(shaper, text, steps, begin, end, width, style.face, last ? kEllipsis : std::string_view{}));
+    cut.lines.push_back(fitted_line(shaper, text, steps, begin, end, width, style.face,
+                                    last ? kEllipsis : std::string_view{}));
     if (last) {
       // Not even one character beside the ellipsis: the ellipsis alone.
       if (cut.lines.back().width > width + kSlack) cut.lines.back() = shaper.shape(kEllipsis, style.face);

@@ -24,9 +24,9 @@ struct Paragraph {
   bool cut = false;  ///< something was left out, and an ellipsis says so
 };
 
-/// Breaks the text into lines of at most `width_mm`: at spaces and hyphens, inside a word only when it alone is
-/// wider than the column. Too long for the lines allowed: the type shrinks to the least size, and what is still
-/// too long ends in an ellipsis. No line is ever wider than the column. REQUIRES: width_mm above 0.
+/// Breaks the text into lines of at most `width_mm`: at spaces and hyphens, inside a word only when it alone
+/// is wider than the column. Too long for the lines allowed: the type shrinks to the least size, and what is
+/// still too long ends in an ellipsis. No line is ever wider than the column. REQUIRES: width_mm above 0.
 Paragraph fit_text(TextShaper& shaper, std::string_view utf8, double width_mm, const TextStyle& style);
 
 }  // namespace kithue

@@ -55,9 +55,9 @@ class PageWriter {
 
   Shared& shared_;
   double height_mm_;
-  std::string shown_;      ///< the open TJ array
-  double drawn_ = 0.0;     ///< where the PDF's pen is, in thousandths of an em
-  std::size_t font_ = 0;   ///< of the open TJ array
+  std::string shown_;     ///< the open TJ array
+  double drawn_ = 0.0;    ///< where the PDF's pen is, in thousandths of an em
+  std::size_t font_ = 0;  ///< of the open TJ array
   double size_points_ = 0.0;
   double rise_ = 0.0;
   bool font_set_ = false;
@@ -172,8 +172,8 @@ void PageWriter::operator()(const CircleItem& circle) {
 void PageWriter::operator()(const BoxItem& box) {
   if (box.fill.kind != Ink::Kind::none) set_colour(box.fill, false);
   if (box.stroke.ink.kind != Ink::Kind::none) set_stroke(box.stroke);
-  content += at(box.x_mm, box.y_mm + box.height_mm) + " " + points(box.width_mm) + " " + points(box.height_mm) +
-             " re ";
+  content += at(box.x_mm, box.y_mm + box.height_mm) + " " + points(box.width_mm) + " " +
+             points(box.height_mm) + " re ";
   finish_path(box.fill, box.stroke);
 }
 
@@ -259,16 +259,17 @@ int write_page(Shared& shared, const Document& document, const Page& page, std::
     if (is_new) at->second = shared.objects.reserve();
     return at->second;
   });
-  const std::string pictures = unique_resources(writer.pictures_used, "P",
-                                                [&](std::size_t picture) { return shared.pictures[picture]; });
+  const std::string pictures = unique_resources(
+      writer.pictures_used, "P", [&](std::size_t picture) { return shared.pictures[picture]; });
   const std::string extent = "[0 0 " + points(document.width_mm) + " " + points(document.height_mm) + "]";
   shared.objects.set(
-      number, "<< /Type /Page /Parent " + pdf_reference(parent) + " /MediaBox " + extent + " /Contents " +
-                  pdf_reference(content) +
-                  " /Resources << /ColorSpace << /Lab [/Lab << /WhitePoint [0.9642 1 0.8249] /Range [-128 127 -128 "
-                  "127] >>] >> /Font << " +
-                  fonts + ">> /XObject << " + pictures + ">> >> /StructParents " + std::to_string(index) +
-                  " /Tabs /S >>");
+      number,
+      "<< /Type /Page /Parent " + pdf_reference(parent) + " /MediaBox " + extent + " /Contents " +
+          pdf_reference(content) +
+          " /Resources << /ColorSpace << /Lab [/Lab << /WhitePoint [0.9642 1 0.8249] /Range [-128 127 -128 "
+          "127] >>] >> /Font << " +
+          fonts + ">> /XObject << " + pictures + ">> >> /StructParents " + std::to_string(index) +
+          " /Tabs /S >>");
   parent_tree += std::to_string(index) + " [" + marks + "] ";
   return number;
 }
@@ -287,8 +288,8 @@ Result<std::string> pdf_from(const Document& document) {
   std::string parent_tree;
   std::string kids;
   for (std::size_t i = 0; i < document.pages.size(); ++i) {
-    kids += pdf_reference(write_page(shared, document, document.pages[i], i, pages, structure, elements,
-                                     parent_tree)) +
+    kids += pdf_reference(
+                write_page(shared, document, document.pages[i], i, pages, structure, elements, parent_tree)) +
             " ";
   }
   for (const auto& [font, number] : shared.font_objects) {
@@ -296,11 +297,12 @@ Result<std::string> pdf_from(const Document& document) {
   }
   std::string children;
   for (const int element : elements) children += pdf_reference(element) + " ";
-  objects.set(pages, "<< /Type /Pages /Kids [" + kids + "] /Count " + std::to_string(document.pages.size()) + " >>");
+  objects.set(pages,
+              "<< /Type /Pages /Kids [" + kids + "] /Count " + std::to_string(document.pages.size()) + " >>");
   objects.set(structure, "<< /Type /StructElem /S /Document /P " + pdf_reference(structure_root) + " /K [" +
                              children + "] >>");
-  objects.set(structure_root, "<< /Type /StructTreeRoot /K " + pdf_reference(structure) + " /ParentTree << /Nums [" +
-                                  parent_tree + "] >> /ParentTreeNextKey " +
+  objects.set(structure_root, "<< /Type /StructTreeRoot /K " + pdf_reference(structure) +
+                                  " /ParentTree << /Nums [" + parent_tree + "] >> /ParentTreeNextKey " +
                                   std::to_string(document.pages.size()) + " >>");
   objects.set(catalogue, "<< /Type /Catalog /Pages " + pdf_reference(pages) + " /Lang " +
                              pdf_text(document.language) + " /MarkInfo << /Marked true >> /StructTreeRoot " +

@@ -28,8 +28,9 @@ using Blob = std::unique_ptr<hb_blob_t, HbFree>;
 
 Face open_face(std::size_t font) {
   const auto bytes = embedded_fonts()[font].bytes;
-  const Blob blob(hb_blob_create(reinterpret_cast<const char*>(bytes.data()), static_cast<unsigned>(bytes.size()),
-                                 HB_MEMORY_MODE_READONLY, nullptr, nullptr));
+  const Blob blob(hb_blob_create(reinterpret_cast<const char*>(bytes.data()),
+                                 static_cast<unsigned>(bytes.size()), HB_MEMORY_MODE_READONLY, nullptr,
+                                 nullptr));
   return Face(hb_face_create(blob.get(), 0));
 }
 
@@ -90,7 +91,8 @@ std::string to_unicode(const std::vector<std::pair<unsigned, std::string>>& by_c
   std::vector<std::string> rows;
   for (std::size_t i = 0; i < by_code.size(); ++i) {
     if (!by_code[i].second.empty())
-      rows.push_back("<" + pdf_hex(static_cast<unsigned>(i + 1), 4) + "> <" + utf16_hex(by_code[i].second) + ">\n");
+      rows.push_back("<" + pdf_hex(static_cast<unsigned>(i + 1), 4) + "> <" + utf16_hex(by_code[i].second) +
+                     ">\n");
   }
   constexpr std::size_t kMostRows = 100;  // the limit of one section
   for (std::size_t i = 0; i < rows.size(); i += kMostRows) {
@@ -111,7 +113,8 @@ unsigned PdfFont::code_of(const Glyph& glyph) {
     by_code_.push_back(at->first);
     const Face face = open_face(font_);
     const std::unique_ptr<hb_font_t, HbFree> font(hb_font_create(face.get()));
-    const double width = hb_font_get_glyph_h_advance(font.get(), glyph.id) * 1000.0 / hb_face_get_upem(face.get());
+    const double width =
+        hb_font_get_glyph_h_advance(font.get(), glyph.id) * 1000.0 / hb_face_get_upem(face.get());
     widths_.push_back(std::round(width * 1000.0) / 1000.0);
   }
   return at->second;
@@ -151,7 +154,8 @@ MaybeError PdfFont::write(PdfObjects& objects, int number) const {
   const int descendant = objects.add(
       "<< /Type /Font /Subtype /CIDFontType2 /BaseFont " + full_name +
       " /CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor " +
-      pdf_reference(descriptor) + " /DW 1000 /W [1 [" + widths + "]] /CIDToGIDMap " + pdf_reference(map) + " >>");
+      pdf_reference(descriptor) + " /DW 1000 /W [1 [" + widths + "]] /CIDToGIDMap " + pdf_reference(map) +
+      " >>");
   objects.set(number, "<< /Type /Font /Subtype /Type0 /BaseFont " + full_name +
                           " /Encoding /Identity-H /DescendantFonts [" + pdf_reference(descendant) +
                           "] /ToUnicode " + pdf_reference(unicode) + " >>");

@@ -85,7 +85,8 @@ std::string utf16_hex(std::string_view utf8) {
     for (std::size_t k = 1; k < length && i + k < utf8.size(); ++k)
       point = point << 6 | (static_cast<unsigned char>(utf8[i + k]) & 0x3FU);
     if (point >= 0x10000) {
-      hex += pdf_hex(0xD800U + ((point - 0x10000U) >> 10), 4) + pdf_hex(0xDC00U + ((point - 0x10000U) & 0x3FFU), 4);
+      hex += pdf_hex(0xD800U + ((point - 0x10000U) >> 10), 4) +
+             pdf_hex(0xDC00U + ((point - 0x10000U) & 0x3FFU), 4);
     } else {
       hex += pdf_hex(point, 4);
     }
@@ -101,8 +102,9 @@ std::string pdf_text(std::string_view utf8) {
 std::string deflated(std::string_view data) {
   uLongf size = compressBound(static_cast<uLong>(data.size()));
   std::string packed(size, '\0');
-  const int status = compress2(reinterpret_cast<Bytef*>(packed.data()), &size,
-                               reinterpret_cast<const Bytef*>(data.data()), static_cast<uLong>(data.size()), 6);
+  const int status =
+      compress2(reinterpret_cast<Bytef*>(packed.data()), &size, reinterpret_cast<const Bytef*>(data.data()),
+                static_cast<uLong>(data.size()), 6);
   // compressBound() is enough by its promise, and memory problems are all that is left.
   if (status != Z_OK) throw std::bad_alloc();
   packed.resize(size);

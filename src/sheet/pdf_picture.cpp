@@ -19,7 +19,8 @@ int paeth(int left, int up, int corner) {
 }
 
 /// One row under one of the five PNG filters (ISO/IEC 15948, section 9), with the filter's number in front.
-std::string filtered_row(const unsigned char* row, const unsigned char* above, std::size_t bytes, int filter) {
+std::string filtered_row(const unsigned char* row, const unsigned char* above, std::size_t bytes,
+                         int filter) {
   std::string out(1, static_cast<char>(filter));
   out.reserve(bytes + 1);
   for (std::size_t i = 0; i < bytes; ++i) {
@@ -66,8 +67,8 @@ std::vector<int> write_pictures(PdfObjects& objects, const std::vector<SheetPict
     numbers.push_back(objects.add_stream(
         "/Type /XObject /Subtype /Image /Width " + width + " /Height " + std::to_string(picture.height) +
             " /ColorSpace [/ICCBased " + pdf_reference(profile->second) +
-            "] /BitsPerComponent 8 /DecodeParms << /Predictor 15 /Colors 3 /BitsPerComponent 8 /Columns " + width +
-            " >>",
+            "] /BitsPerComponent 8 /DecodeParms << /Predictor 15 /Colors 3 /BitsPerComponent 8 /Columns " +
+            width + " >>",
         rows));
   }
   return numbers;

@@ -31,7 +31,11 @@ struct Letter {
 Letter read_letter(std::string_view text, std::size_t at) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
   const unsigned char lead = byte(at);
-  const std::size_t length = lead < 0x80 ? 1 : lead >> 5 == 6 ? 2 : lead >> 4 == 14 ? 3 : lead >> 3 == 30 ? 4 : 0;
+  const std::size_t length = lead < 0x80       ? 1
+                             : lead >> 5 == 6  ? 2
+                             : lead >> 4 == 14 ? 3
+                             : lead >> 3 == 30 ? 4
+                                               : 0;
   Letter letter{0xFFFD, at, at + 1};
   if (length == 0 || at + length > text.size()) return letter;
   std::uint32_t point = length == 1 ? lead : lead & (0x7FU >> length);
@@ -48,7 +52,8 @@ Letter read_letter(std::string_view text, std::size_t at) {
 
 std::vector<Letter> read_letters(std::string_view text) {
   std::vector<Letter> letters;
-  for (std::size_t at = 0; at < text.size(); at = letters.back().end) letters.push_back(read_letter(text, at));
+  for (std::size_t at = 0; at < text.size(); at = letters.back().end)
+    letters.push_back(read_letter(text, at));
   return letters;
 }
 
@@ -105,7 +110,8 @@ bool set_levels(std::vector<Letter>& letters) {
   fribidi_get_bidi_types(points.data(), count, types.data());
   fribidi_get_bracket_types(points.data(), count, types.data(), brackets.data());
   FriBidiParType direction = FRIBIDI_PAR_ON;
-  if (fribidi_get_par_embedding_levels_ex(types.data(), brackets.data(), count, &direction, levels.data()) == 0)
+  if (fribidi_get_par_embedding_levels_ex(types.data(), brackets.data(), count, &direction, levels.data()) ==
+      0)
     return false;
   for (std::size_t i = 0; i < letters.size(); ++i) letters[i].level = levels[i];
   return FRIBIDI_IS_RTL(direction);
@@ -131,7 +137,8 @@ std::vector<Run> runs_of(const std::vector<Letter>& letters) {
   return runs;
 }
 
-/// Rule L2 of Unicode Standard Annex 9: from the highest level down, turn every stretch of that level or more.
+/// Rule L2 of Unicode Standard Annex 9: from the highest level down, turn every stretch of that level or
+/// more.
 void put_in_visual_order(std::vector<Run>& runs, const std::vector<Letter>& letters) {
   const auto level = [&](const Run& run) { return letters[run.begin].level; };
   FriBidiLevel highest = 0;
@@ -159,8 +166,9 @@ struct TextShaper::Fonts {
   hb_font_t* font(std::size_t index) {
     if (!opened[index]) {
       const auto bytes = embedded_fonts()[index].bytes;
-      hb_blob_t* blob = hb_blob_create(reinterpret_cast<const char*>(bytes.data()),
-                                       static_cast<unsigned>(bytes.size()), HB_MEMORY_MODE_READONLY, nullptr, nullptr);
+      hb_blob_t* blob =
+          hb_blob_create(reinterpret_cast<const char*>(bytes.data()), static_cast<unsigned>(bytes.size()),
+                         HB_MEMORY_MODE_READONLY, nullptr, nullptr);
       hb_face_t* face = hb_face_create(blob, 0);
       opened[index].reset(hb_font_create(face));
       hb_face_destroy(face);
@@ -317,9 +325,12 @@ std::vector<TextStep> TextShaper::steps(std::string_view utf8, TextFace face) {
   for (std::size_t i = 0; i < letters.size(); ++i) {
     if (begins[i] || steps.empty()) {
       const std::uint32_t point = letters[i].point;
-      const bool space = point == U' ' || point == 0x3000 || (point >= 0x2000 && point <= 0x200B && point != 0x2007);
-      const bool hyphen = point == U'-' || point == U'/' || point == 0x2010 || point == 0x2013 || point == 0x2014;
-      steps.push_back({letters[i].end, advances[i], space, space || hyphen || breaks_anywhere(letters[i].script)});
+      const bool space =
+          point == U' ' || point == 0x3000 || (point >= 0x2000 && point <= 0x200B && point != 0x2007);
+      const bool hyphen =
+          point == U'-' || point == U'/' || point == 0x2010 || point == 0x2013 || point == 0x2014;
+      steps.push_back(
+          {letters[i].end, advances[i], space, space || hyphen || breaks_anywhere(letters[i].script)});
     } else {
       steps.back().end = letters[i].end;
     }

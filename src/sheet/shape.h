@@ -13,12 +13,12 @@ namespace kithue {
 
 /// One drawn letter form. Lengths are in ems: times the type size they are lengths on the page.
 struct Glyph {
-  std::size_t font = 0;   ///< index into embedded_fonts()
-  unsigned id = 0;        ///< glyph number in that font
-  double advance = 0.0;   ///< how far the pen moves to the right afterwards
-  double right = 0.0;     ///< drawn this far right of the pen
-  double up = 0.0;        ///< drawn this far above the base line
-  std::string text;       ///< the characters it stands for; empty when an earlier glyph of its cluster has them
+  std::size_t font = 0;  ///< index into embedded_fonts()
+  unsigned id = 0;       ///< glyph number in that font
+  double advance = 0.0;  ///< how far the pen moves to the right afterwards
+  double right = 0.0;    ///< drawn this far right of the pen
+  double up = 0.0;       ///< drawn this far above the base line
+  std::string text;  ///< the characters it stands for; empty when an earlier glyph of its cluster has them
   std::size_t cluster = 0;       ///< glyphs with the same number stand together for one piece of text
   std::size_t cluster_size = 1;  ///< how many glyphs the cluster has
 };
@@ -34,10 +34,10 @@ struct ShapedText {
 
 /// A place in a text between two clusters, with the width of what stands before it since the last place.
 struct TextStep {
-  std::size_t end = 0;      ///< byte offset after the cluster
-  double advance = 0.0;     ///< of the cluster, in ems
-  bool space = false;       ///< the cluster is white space
-  bool may_break = false;   ///< a line may end after it
+  std::size_t end = 0;     ///< byte offset after the cluster
+  double advance = 0.0;    ///< of the cluster, in ems
+  bool space = false;      ///< the cluster is white space
+  bool may_break = false;  ///< a line may end after it
 };
 
 /// Turns text into glyphs: bidirectional order, a font for every character, ligatures, kerning, marks.

@@ -10,13 +10,13 @@
 namespace kithue {
 namespace {
 
-constexpr double kPunch = 20.0;       ///< mm across: dots and rings
+constexpr double kPunch = 20.0;  ///< mm across: dots and rings
 constexpr double kPictureWidth = 40.0;
 constexpr double kPictureHeight = 34.0;
 constexpr double kSnippetHeight = 21.0;
 constexpr double kColumnGap = 8.0;
-constexpr double kPairGap = 1.5;      ///< between a dot and its ring
-constexpr std::size_t kAcross = 3;    ///< dots side by side
+constexpr double kPairGap = 1.5;    ///< between a dot and its ring
+constexpr std::size_t kAcross = 3;  ///< dots side by side
 constexpr double kBlockGap = 7.0;
 constexpr double kRowGap = 2.6;
 constexpr double kRowHead = 4.4;
@@ -33,7 +33,8 @@ struct Row {
 
 class SheetLayout {
  public:
-  SheetLayout(const SwatchSheet& sheet, PageSize size) : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
+  SheetLayout(const SwatchSheet& sheet, PageSize size)
+      : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
     on_.document.pictures = sheet.pictures;
     column_ = on_.left + kPictureWidth + kColumnGap;
     pitch_ = (on_.right - column_) / static_cast<double>(kAcross);
@@ -79,18 +80,19 @@ void SheetLayout::open_page() {
   }
   Block& head = on_.block(BlockRole::ornament);
   const double half = on_.width() / 2;
-  const double end = on_.line(head, sheet_.name, on_.left, y_, on_.width() - 40.0, type::kRunning, type::kBlack,
-                              Align::left, TextFace::bold);
+  const double end = on_.line(head, sheet_.name, on_.left, y_, on_.width() - 40.0, type::kRunning,
+                              type::kBlack, Align::left, TextFace::bold);
   on_.line(head, "Swatch sheet", on_.left + half, y_ + 0.4, half, type::kName, type::kSoft, Align::right);
   y_ = end + 4.0;
 }
 
 void SheetLayout::put_title() {
-  const Paragraph title = fit_text(on_.shaper, sheet_.name, on_.width(),
-                                   {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
+  const Paragraph title =
+      fit_text(on_.shaper, sheet_.name, on_.width(), {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
   y_ = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, on_.width(), type::kBlack);
   const std::string under = sheet_.date.empty() ? "Swatch sheet" : "Swatch sheet  \xC2\xB7  " + sheet_.date;
-  y_ = on_.line(on_.block(BlockRole::paragraph), under, on_.left, y_ + 0.4, on_.width(), type::kName, type::kSoft);
+  y_ = on_.line(on_.block(BlockRole::paragraph), under, on_.left, y_ + 0.4, on_.width(), type::kName,
+                type::kSoft);
   y_ += 4.5;
 }
 
@@ -114,7 +116,8 @@ void SheetLayout::put_whole_kit() {
           fit_text(on_.shaper, all[i].first->name, room, {TextFace::regular, type::kName, type::kSmall, 2});
       Block& words = on_.block(BlockRole::paragraph);
       const double middle = on_.text(words, name, x + kSmallDot + 2.0, y_, room, type::kBlack, Align::left);
-      end = std::max(end, on_.line(words, all[i].second, x + kSmallDot + 2.0, middle, room, type::kSmall, type::kSoft));
+      end = std::max(
+          end, on_.line(words, all[i].second, x + kSmallDot + 2.0, middle, room, type::kSmall, type::kSoft));
     }
     y_ = end + 2.5;
   }
@@ -128,7 +131,8 @@ std::pair<double, double> SheetLayout::picture_extent(const SheetFace& face) con
   return {picture.width * scale, picture.height * scale};
 }
 
-void SheetLayout::add_rows(std::vector<Row>& rows, const std::string& head, const std::vector<SheetDot>& dots) {
+void SheetLayout::add_rows(std::vector<Row>& rows, const std::string& head,
+                           const std::vector<SheetDot>& dots) {
   if (dots.empty()) return;
   const double room = 2 * kPunch + kPairGap;
   for (std::size_t begin = 0; begin < dots.size(); begin += kAcross) {
@@ -141,7 +145,8 @@ void SheetLayout::add_rows(std::vector<Row>& rows, const std::string& head, cons
           fit_text(on_.shaper, dots[i].name, room, {TextFace::regular, type::kName, type::kSmall * 0.95, 2}));
       row.details.push_back(
           fit_text(on_.shaper, dots[i].detail, room, {TextFace::regular, type::kSmall, type::kTiny, 1}));
-      words = std::max(words, Composer::height_of(row.names.back()) + Composer::height_of(row.details.back()));
+      words =
+          std::max(words, Composer::height_of(row.names.back()) + Composer::height_of(row.details.back()));
     }
     row.height = (row.head.empty() ? 0.0 : kRowHead) + kPunch + 1.0 + words;
     rows.push_back(std::move(row));
@@ -173,8 +178,8 @@ void SheetLayout::put_dot(Block& block, const SheetDot& dot, double x, double y,
 
 void SheetLayout::put_row(const Row& row, double y) {
   if (!row.head.empty()) {
-    on_.line(on_.block(BlockRole::paragraph), row.head, column_, y, 60.0, type::kSmall, type::kSoft, Align::left,
-             TextFace::bold);
+    on_.line(on_.block(BlockRole::paragraph), row.head, column_, y, 60.0, type::kSmall, type::kSoft,
+             Align::left, TextFace::bold);
     y += kRowHead;
   }
   for (std::size_t i = 0; i < row.dots.size(); ++i) {
@@ -197,7 +202,8 @@ void SheetLayout::put_row(const Row& row, double y) {
   }
 }
 
-double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& label, double y, double block_end) {
+double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& label, double y,
+                                    double block_end) {
   on_.text(on_.block(BlockRole::heading), label, on_.left, y - 1.0, kPictureWidth, type::kBlack);
   y += Composer::height_of(label) + 0.4;
   const auto [width, height] = picture_extent(face);
@@ -210,8 +216,8 @@ double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& labe
     for (const KitColour& colour : face.colours) total += std::max(colour.share, 0.0);
     double x = on_.left;
     for (const KitColour& colour : face.colours) {
-      const double share = total > 0 ? std::max(colour.share, 0.0) / total
-                                     : 1.0 / static_cast<double>(face.colours.size());
+      const double share =
+          total > 0 ? std::max(colour.share, 0.0) / total : 1.0 / static_cast<double>(face.colours.size());
       figure.items.emplace_back(BoxItem{x, y, width * share, height, lab_ink(colour.lab), {}});
       x += width * share;
     }
@@ -224,15 +230,15 @@ double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& labe
   Block& cell = on_.block(BlockRole::ornament);
   cell.items.emplace_back(
       BoxItem{on_.left, y, kPictureWidth, snippet, {}, {grey_ink(type::kFaint), 0.2, 0.9}});
-  on_.line(cell, "snippet of the paper", on_.left + 2.0, y + snippet / 2 - 0.6 * type::kTiny, kPictureWidth - 4.0,
-           type::kTiny, type::kFaint, Align::centre, TextFace::regular, true);
+  on_.line(cell, "snippet of the paper", on_.left + 2.0, y + snippet / 2 - 0.6 * type::kTiny,
+           kPictureWidth - 4.0, type::kTiny, type::kFaint, Align::centre, TextFace::regular, true);
   return y + snippet;
 }
 
 void SheetLayout::put_face(const SheetFace& face) {
   const std::vector<Row> rows = rows_of(face);
-  const Paragraph label = fit_text(on_.shaper, face.label, kPictureWidth,
-                                   {TextFace::bold, type::kLabel, type::kName, 2});
+  const Paragraph label =
+      fit_text(on_.shaper, face.label, kPictureWidth, {TextFace::bold, type::kLabel, type::kName, 2});
   const double left_height =
       Composer::height_of(label) + 0.4 + picture_extent(face).second + 3.0 + kSnippetHeight;
   double rows_height = rows.empty() ? 0.0 : -kRowGap;
@@ -246,9 +252,11 @@ void SheetLayout::put_face(const SheetFace& face) {
   }
   if (!page_is_empty_) {
     on_.block(BlockRole::ornament)
-        .items.emplace_back(LineItem{
-            on_.left, y_ - kBlockGap / 2 - 0.4, on_.right, y_ - kBlockGap / 2 - 0.4,
-            {grey_ink(type::kFaint), type::kHairline, 0.0}});
+        .items.emplace_back(LineItem{on_.left,
+                                     y_ - kBlockGap / 2 - 0.4,
+                                     on_.right,
+                                     y_ - kBlockGap / 2 - 0.4,
+                                     {grey_ink(type::kFaint), type::kHairline, 0.0}});
   }
   page_is_empty_ = false;
   double end = put_left_column(face, label, y_, y_ + std::min(whole, left_height));
@@ -265,8 +273,8 @@ void SheetLayout::put_face(const SheetFace& face) {
   }
   if (!rows.empty()) y_ -= kRowGap;
   if (rows.empty())
-    on_.line(on_.block(BlockRole::paragraph), "No stock or ink named or found.", column_, y_, on_.right - column_,
-             type::kName, type::kSoft);
+    on_.line(on_.block(BlockRole::paragraph), "No stock or ink named or found.", column_, y_,
+             on_.right - column_, type::kName, type::kSoft);
   y_ = std::max(y_, end);
 }
 
