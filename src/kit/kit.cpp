@@ -10,6 +10,7 @@
 
 #include "base/text.h"
 #include "colour/css.h"
+#include "kit/toml_depth.h"
 
 namespace kithue {
 namespace {
@@ -342,6 +343,9 @@ MaybeError not_text(std::string_view toml, const std::string& name) {
     if (!is_utf8(line))
       return Error{ErrorKind::bad_input, "this is not UTF-8 text", where, "save the file as UTF-8"};
   }
+  if (const auto line = too_deep_at(toml))
+    return Error{ErrorKind::bad_input, "brackets or dotted keys go too deep for a kit file",
+                 name + ":" + std::to_string(*line), "a kit needs no more than a list of tables"};
   return std::nullopt;
 }
 

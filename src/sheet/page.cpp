@@ -33,6 +33,18 @@ struct Measure {
   }
 };
 
+struct Lower {
+  double by;
+  void operator()(TextItem& text) const { text.baseline_mm += by; }
+  void operator()(CircleItem& circle) const { circle.y_mm += by; }
+  void operator()(BoxItem& box) const { box.y_mm += by; }
+  void operator()(LineItem& line) const {
+    line.y1_mm += by;
+    line.y2_mm += by;
+  }
+  void operator()(PictureItem& picture) const { picture.y_mm += by; }
+};
+
 }  // namespace
 
 PageExtent extent_of(PageSize size) noexcept {
@@ -47,6 +59,10 @@ PageExtent extent_of(PageSize size) noexcept {
 
 Bounds bounds_of(const Drawing& item) {
   return std::visit(Measure{}, item);
+}
+
+void move_down(Block& block, double by_mm) {
+  for (Drawing& item : block.items) std::visit(Lower{by_mm}, item);
 }
 
 bool overlap(const Bounds& a, const Bounds& b, double slack_mm) noexcept {

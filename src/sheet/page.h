@@ -137,6 +137,9 @@ struct Bounds {
   double bottom = 0.0;
 };
 Bounds bounds_of(const Drawing& item);
+/// Moves everything in a block down by so much.
+void move_down(Block& block, double by_mm);
+
 /// True when the two share more than `slack_mm` in both directions.
 bool overlap(const Bounds& a, const Bounds& b, double slack_mm = 0.001) noexcept;
 

@@ -95,6 +95,20 @@ Paragraph cut_lines(TextShaper& shaper, std::string_view text, const std::vector
   return cut;
 }
 
+/// Ends every line but the last in a space that takes no room, so that listeners and searches hear two words
+/// where a line ends.
+void part_lines(TextShaper& shaper, TextFace face, std::vector<ShapedText>& lines) {
+  for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
+    ShapedText& line = lines[i];
+    if (line.text.ends_with('-')) continue;
+    Glyph space = shaper.shape(" ", face).glyphs.front();
+    if (line.right_to_left) space.right = -space.advance;
+    space.advance = 0.0;
+    line.glyphs.insert(line.right_to_left ? line.glyphs.begin() : line.glyphs.end(), space);
+    line.text += ' ';
+  }
+}
+
 }  // namespace
 
 Paragraph fit_text(TextShaper& shaper, std::string_view utf8, double width_mm, const TextStyle& style) {
@@ -118,10 +132,14 @@ Paragraph fit_text(TextShaper& shaper, std::string_view utf8, double width_mm, c
     for (int i = 0; i < kSizes; ++i) {
       const double size = style.size_mm + (style.least_mm - style.size_mm) * i / (kSizes - 1);
       Broken broken = break_lines(shaper, text, steps, width_mm / size, style);
-      if (broken.all && (words || !broken.words)) return {std::move(broken.lines), size, false};
+      if (!broken.all || (broken.words && !words)) continue;
+      if (!broken.words) part_lines(shaper, style.face, broken.lines);
+      return {std::move(broken.lines), size, false};
     }
   }
-  return cut_lines(shaper, text, steps, width_mm / style.least_mm, style);
+  Paragraph cut = cut_lines(shaper, text, steps, width_mm / style.least_mm, style);
+  part_lines(shaper, style.face, cut.lines);
+  return cut;
 }
 
 }  // namespace kithue

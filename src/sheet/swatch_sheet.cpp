@@ -44,8 +44,9 @@ class SheetLayout {
 
  private:
   void open_page();
+  void spread_faces(bool last_page);
   void put_title();
-  void put_whole_kit();
+  double put_whole_kit(double x, double y);
   void put_face(const SheetFace& face);
   double put_left_column(const SheetFace& face, const Paragraph& label, double y, double block_end);
   void put_row(const Row& row, double y);
@@ -60,22 +61,44 @@ class SheetLayout {
   double pitch_ = 0.0;   ///< from one pair of dot and ring to the next
   double y_ = 0.0;
   bool page_is_empty_ = true;
+  std::vector<std::size_t> face_starts_;  ///< index of each face's first block on this page
+  double spread_ = 0.0;                   ///< mm added between the faces of the last full page
 };
 
 Document SheetLayout::lay_out() {
   open_page();
   for (const SheetFace& face : sheet_.faces) put_face(face);
+  spread_faces(true);
   on_.add_footers();
   return std::move(on_.document);
 }
 
+/// Shares what is left of the page's height among the gaps between its faces.
+void SheetLayout::spread_faces(bool last_page) {
+  constexpr double kMostSpread = 9.0;
+  if (face_starts_.size() < 2) return;
+  const double spare = on_.bottom - 2.0 - y_;
+  const double spread = std::min(kMostSpread, spare / static_cast<double>(face_starts_.size()));
+  // The last page keeps the rhythm of the one before it where it can.
+  if (!last_page || spread_ == 0.0) spread_ = spread;
+  const double step = std::min(spread_, spread);
+  std::vector<Block>& blocks = on_.page().blocks;
+  for (std::size_t i = 1; i < face_starts_.size(); ++i) {
+    const std::size_t end = i + 1 < face_starts_.size() ? face_starts_[i + 1] : blocks.size();
+    const double down = step * static_cast<double>(i);
+    move_down(blocks[face_starts_[i]], down - step / 2);  // the rule keeps to the middle of the gap
+    for (std::size_t k = face_starts_[i] + 1; k < end; ++k) move_down(blocks[k], down);
+  }
+}
+
 void SheetLayout::open_page() {
+  if (!on_.document.pages.empty()) spread_faces(false);
+  face_starts_.clear();
   on_.new_page();
   page_is_empty_ = true;
   y_ = on_.top;
   if (on_.document.pages.size() == 1) {
     put_title();
-    put_whole_kit();
     return;
   }
   Block& head = on_.block(BlockRole::ornament);
@@ -86,42 +109,44 @@ void SheetLayout::open_page() {
   y_ = end + 4.0;
 }
 
+/// The kit's name on the left; on the right what every kit holds.
 void SheetLayout::put_title() {
+  const bool alone = sheet_.base.empty() && sheet_.always.empty();
+  const double room = alone ? on_.width() : column_ + pitch_ - kColumnGap - on_.left;
   const Paragraph title =
-      fit_text(on_.shaper, sheet_.name, on_.width(), {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
-  y_ = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, on_.width(), type::kBlack);
+      fit_text(on_.shaper, sheet_.name, room, {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
+  double end = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, room, type::kBlack);
   const std::string under = sheet_.date.empty() ? "Swatch sheet" : "Swatch sheet  \xC2\xB7  " + sheet_.date;
-  y_ = on_.line(on_.block(BlockRole::paragraph), under, on_.left, y_ + 0.4, on_.width(), type::kName,
-                type::kSoft);
-  y_ += 4.5;
+  end = on_.line(on_.block(BlockRole::paragraph), under, on_.left, end + 0.4, room, type::kName, type::kSoft);
+  if (!alone) end = std::max(end, put_whole_kit(column_ + pitch_, y_));
+  y_ = end + 5.0;
 }
 
-/// The base stocks and the inks of every kit, as small dots in a line under the title.
-void SheetLayout::put_whole_kit() {
+/// The base stocks and the inks of every kit, as small dots in two columns from `x`; returns where they end.
+double SheetLayout::put_whole_kit(double x, double y) {
   constexpr double kSmallDot = 8.0;
+  constexpr std::size_t kColumns = 2;
   std::vector<std::pair<const SheetDot*, std::string>> all;
   for (const SheetDot& dot : sheet_.base) all.emplace_back(&dot, "base stock");
   for (const SheetDot& dot : sheet_.always)
     all.emplace_back(&dot, dot.detail.empty() ? "in every kit" : dot.detail + ", in every kit");
-  if (all.empty()) return;
-  constexpr std::size_t kColumns = 4;
-  const double pitch = on_.width() / static_cast<double>(kColumns);
   for (std::size_t begin = 0; begin < all.size(); begin += kColumns) {
-    double end = y_ + kSmallDot;
+    double end = y + kSmallDot;
     for (std::size_t i = begin; i < std::min(all.size(), begin + kColumns); ++i) {
-      const double x = on_.left + pitch * static_cast<double>(i - begin);
-      put_dot(on_.block(BlockRole::ornament), *all[i].first, x, y_, kSmallDot);
-      const double room = pitch - kSmallDot - 5.0;
+      const double at = x + pitch_ * static_cast<double>(i - begin);
+      put_dot(on_.block(BlockRole::ornament), *all[i].first, at, y, kSmallDot);
+      const double words_at = at + kSmallDot + 2.0;
+      const double room = std::min(at + pitch_ - 2.0, on_.right) - words_at;
       const Paragraph name =
           fit_text(on_.shaper, all[i].first->name, room, {TextFace::regular, type::kName, type::kSmall, 2});
       Block& words = on_.block(BlockRole::paragraph);
-      const double middle = on_.text(words, name, x + kSmallDot + 2.0, y_, room, type::kBlack, Align::left);
-      end = std::max(
-          end, on_.line(words, all[i].second, x + kSmallDot + 2.0, middle, room, type::kSmall, type::kSoft));
+      const double middle = on_.text(words, name, words_at, y + 0.3, room, type::kBlack, Align::left);
+      Block& detail = on_.block(BlockRole::paragraph);
+      end = std::max(end, on_.line(detail, all[i].second, words_at, middle, room, type::kSmall, type::kSoft));
     }
-    y_ = end + 2.5;
+    y = end + 2.0;
   }
-  y_ += 2.5;
+  return y - 2.0;
 }
 
 std::pair<double, double> SheetLayout::picture_extent(const SheetFace& face) const {
@@ -198,7 +223,8 @@ void SheetLayout::put_row(const Row& row, double y) {
     Block& words = on_.block(BlockRole::paragraph);
     const double room = 2 * kPunch + kPairGap;
     const double next = on_.text(words, row.names[i], x, y + kPunch + 1.0, room, type::kBlack);
-    on_.text(words, row.details[i], x, next, room, type::kSoft);
+    const bool leftwards = !row.names[i].lines.empty() && row.names[i].lines.front().right_to_left;
+    on_.text(on_.block(BlockRole::paragraph), row.details[i], x, next, room, type::kSoft, leftwards ? Align::right : Align::start);
   }
 }
 
@@ -250,6 +276,7 @@ void SheetLayout::put_face(const SheetFace& face) {
   } else {
     y_ += gap;
   }
+  face_starts_.push_back(on_.page().blocks.size());
   if (!page_is_empty_) {
     on_.block(BlockRole::ornament)
         .items.emplace_back(LineItem{on_.left,
