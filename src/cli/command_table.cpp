@@ -19,6 +19,30 @@ constexpr std::array kCommands{
                 "  kithue stash list\n"
                 "  kithue stash list --kind ink --json\n",
                 add_stash_list},
+    CommandInfo{"stash show", "Show one swatch with all its readings",
+                "  kithue stash show \"Wet Sand\"\n"
+                "  kithue stash show id:2 --json\n",
+                add_stash_show},
+    CommandInfo{"stash edit", "Change a swatch, or give it another reading",
+                "  kithue stash edit \"Wet Sand\" --reading 77.6,4.2,18.3 --batch 2026-03\n"
+                "  kithue stash edit \"Wet Sand\" --note \"the last three sheets\"\n",
+                add_stash_edit},
+    CommandInfo{"stash retire", "Mark a swatch as no longer to be had, or bring it back",
+                "  kithue stash retire \"Wet Sand\"\n"
+                "  kithue stash retire \"Wet Sand\" --back\n",
+                add_stash_retire},
+    CommandInfo{"stash remove", "Take a swatch out of the stash",
+                "  kithue stash remove \"Wet Sand\" --dry-run\n"
+                "  kithue stash remove \"Wet Sand\" --force\n",
+                add_stash_remove},
+    CommandInfo{"stash undo", "Take back the last change, up to 20 of them",
+                "  kithue stash undo --dry-run\n"
+                "  kithue stash undo\n",
+                add_stash_undo},
+    CommandInfo{"stash check", "Check that the stash is sound, and find twins and odd readings",
+                "  kithue stash check\n"
+                "  kithue stash check --json\n",
+                add_stash_check},
     CommandInfo{"extract", "Read the palette out of photos of patterned paper",
                 "  kithue extract photos/1a.jpg\n"
                 "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",

@@ -8,6 +8,12 @@ namespace kithue {
 // One line a command: each binds its options to CLI11 and leaves the call in the Invocation.
 void add_stash_add(CLI::App& command, Invocation& call);
 void add_stash_list(CLI::App& command, Invocation& call);
+void add_stash_show(CLI::App& command, Invocation& call);
+void add_stash_edit(CLI::App& command, Invocation& call);
+void add_stash_retire(CLI::App& command, Invocation& call);
+void add_stash_remove(CLI::App& command, Invocation& call);
+void add_stash_undo(CLI::App& command, Invocation& call);
+void add_stash_check(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);
 void add_match(CLI::App& command, Invocation& call);
 void add_clash(CLI::App& command, Invocation& call);

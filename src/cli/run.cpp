@@ -94,7 +94,27 @@ std::string_view without_end_of_line(std::string_view text) {
 /// The App of every command by its full name.
 using Apps = std::map<std::string, CLI::App*, std::less<>>;
 
-Apps add_commands(CLI::App& app, Invocation& call) {
+/// What each command would run; only the one that was asked for does.
+using Calls = std::map<const CLI::App*, Invocation>;
+
+const CLI::App* asked_for(const CLI::App& app) {
+  const CLI::App* at = &app;
+  while (!at->get_subcommands().empty()) at = at->get_subcommands().front();
+  return at;
+}
+
+/// A noun without its verb, or nothing at all.
+Error no_command(const CLI::App& app) {
+  const CLI::App* at = asked_for(app);
+  if (at == &app) return {ErrorKind::bad_usage, "no command given", "", "see 'kithue --help'"};
+  std::vector<std::string> verbs;
+  for (const CLI::App* verb : at->get_subcommands([](const CLI::App*) { return true; }))
+    verbs.push_back(verb->get_name());
+  return {ErrorKind::bad_usage, "'" + at->get_name() + "' needs to know what to do", "",
+          "one of " + joined(verbs, ", ") + "; see 'kithue help " + at->get_name() + "'"};
+}
+
+Apps add_commands(CLI::App& app, Calls& calls) {
   Apps apps;
   for (const CommandInfo& info : command_table()) {
     const auto space = info.name.find(' ');
@@ -106,9 +126,9 @@ Apps add_commands(CLI::App& app, Invocation& call) {
     command->set_help_flag("-h,--help", "Show this help");
     if (!info.examples.empty()) command->footer(std::string(without_end_of_line(info.examples)));
     if (info.add != nullptr) {
-      info.add(*command, call);
+      info.add(*command, calls[command]);
     } else {
-      command->require_subcommand(1);
+      command->require_subcommand(0, 1);
     }
     apps.emplace(std::string(info.name), command);
   }
@@ -124,8 +144,7 @@ std::string without_end(std::string text) {
 Error usage_error(const CLI::ParseError& fault, const CLI::App& app, const std::vector<std::string>& args) {
   Error error{ErrorKind::bad_usage, without_end(fault.what()), "", "see 'kithue --help'"};
   std::replace(error.what.begin(), error.what.end(), '\n', ' ');
-  const CLI::App* at = &app;
-  while (!at->get_subcommands().empty()) at = at->get_subcommands().front();
+  const CLI::App* at = asked_for(app);
   if (at != &app)
     error.advice = "see 'kithue help " +
                    (at->get_parent() == &app ? "" : at->get_parent()->get_name() + " ") + at->get_name() +
@@ -188,20 +207,18 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
     }
   }
   GlobalOptions globals;
-  Invocation call;
+  Calls calls;
   CLI::App app{"Colour coordination for paper-craft class kits.", "kithue"};
   try {
     app.set_help_flag("-h,--help", "Show this help");
     app.set_version_flag("--version", version_text());
     app.require_subcommand(0, 1);
     add_globals(app, globals);
-    const Apps apps = add_commands(app, call);
+    const Apps apps = add_commands(app, calls);
     std::vector<std::string> reversed(args.rbegin(), args.rend());
     app.parse(std::move(reversed));
   } catch (const CLI::CallForHelp&) {
-    const CLI::App* at = &app;
-    while (!at->get_subcommands().empty()) at = at->get_subcommands().front();
-    around.out << help_text(*at, around.columns);
+    around.out << help_text(*asked_for(app), around.columns);
     return finish(early, ExitStatus::done);
   } catch (const CLI::CallForVersion&) {
     around.out << version_text() << '\n';
@@ -209,9 +226,8 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
   } catch (const CLI::ParseError& fault) {
     return finish(early, fail(early, usage_error(fault, app, args)));
   }
-  if (!call.run) {
-    return finish(early, fail(early, {ErrorKind::bad_usage, "no command given", "", "see 'kithue --help'"}));
-  }
+  const Invocation& call = calls[asked_for(app)];
+  if (!call.run) return finish(early, fail(early, no_command(app)));
   const auto executor = around.make_executor(globals.threads);
   Session session{around.out, around.err, *executor};
   session.mode = globals.json ? Mode::json : globals.plain ? Mode::plain : Mode::text;

@@ -143,9 +143,7 @@ void add_stash_add(CLI::App& command, Invocation& call) {
   command.add_option("--note", options->note, "Anything worth keeping")->type_name("TEXT");
   add_reading_options(command, options->reading, "--lab");
   command.add_flag("-n,--dry-run", options->dry_run, "Say what would change and write nothing");
-  command.final_callback([options, &call] {
-    call.run = [options](Session& session) { return run_stash_add(*options, session); };
-  });
+  call.run = [options](Session& session) { return run_stash_add(*options, session); };
 }
 
 }  // namespace kithue

@@ -50,4 +50,48 @@ struct StashListOptions {
 };
 ExitStatus run_stash_list(const StashListOptions& options, Session& session);
 
+struct StashShowOptions {
+  std::string name;
+};
+ExitStatus run_stash_show(const StashShowOptions& options, Session& session);
+
+/// What is not given stays as it is.
+struct StashEditOptions {
+  std::string name;
+  std::optional<std::string> rename;
+  std::optional<std::string> method;
+  std::optional<std::string> on;
+  std::optional<std::string> finish;
+  std::optional<std::string> note;
+  std::optional<std::string> shelf;  ///< "in" or "out": is there any left
+  ReadingOptions reading;
+  std::size_t drop_reading = 0;  ///< counted from 1; 0 = none
+  bool dry_run = false;
+};
+ExitStatus run_stash_edit(const StashEditOptions& options, Session& session);
+
+struct StashRetireOptions {
+  std::string name;
+  bool back = false;
+  bool dry_run = false;
+};
+ExitStatus run_stash_retire(const StashRetireOptions& options, Session& session);
+
+struct StashRemoveOptions {
+  std::string name;
+  bool force = false;
+  bool dry_run = false;
+};
+ExitStatus run_stash_remove(const StashRemoveOptions& options, Session& session);
+
+struct StashUndoOptions {
+  bool dry_run = false;
+};
+ExitStatus run_stash_undo(const StashUndoOptions& options, Session& session);
+
+struct StashCheckOptions {
+  std::string fail_on;  ///< "findings", or empty
+};
+ExitStatus run_stash_check(const StashCheckOptions& options, Session& session);
+
 }  // namespace kithue

@@ -111,9 +111,7 @@ void add_stash_list(CLI::App& command, Invocation& call) {
   command.add_option("--like", options->like, "Only names with this in them")->type_name("TEXT");
   command.add_flag("--retired", options->retired, "Only retired ones");
   command.add_flag("--in-use", options->in_use, "Only those not retired")->excludes("--retired");
-  command.final_callback([options, &call] {
-    call.run = [options](Session& session) { return run_stash_list(*options, session); };
-  });
+  call.run = [options](Session& session) { return run_stash_list(*options, session); };
 }
 
 }  // namespace kithue
