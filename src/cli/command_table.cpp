@@ -35,6 +35,14 @@ constexpr std::array kCommands{
                 "  kithue stash remove \"Wet Sand\" --dry-run\n"
                 "  kithue stash remove \"Wet Sand\" --force\n",
                 add_stash_remove},
+    CommandInfo{"stash import", "Take in readings from a spreadsheet or an instrument (CSV, CGATS)",
+                "  kithue stash import readings.csv --dry-run\n"
+                "  kithue stash import readings.csv --kind stock --white D65/10\n",
+                add_stash_import},
+    CommandInfo{"stash export", "Write the whole stash as CSV or CGATS",
+                "  kithue stash export\n"
+                "  kithue stash export --output stash.csv --force\n",
+                add_stash_export},
     CommandInfo{"stash undo", "Take back the last change, up to 20 of them",
                 "  kithue stash undo --dry-run\n"
                 "  kithue stash undo\n",

@@ -12,6 +12,8 @@ void add_stash_show(CLI::App& command, Invocation& call);
 void add_stash_edit(CLI::App& command, Invocation& call);
 void add_stash_retire(CLI::App& command, Invocation& call);
 void add_stash_remove(CLI::App& command, Invocation& call);
+void add_stash_import(CLI::App& command, Invocation& call);
+void add_stash_export(CLI::App& command, Invocation& call);
 void add_stash_undo(CLI::App& command, Invocation& call);
 void add_stash_check(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);

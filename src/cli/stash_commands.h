@@ -84,6 +84,25 @@ struct StashRemoveOptions {
 };
 ExitStatus run_stash_remove(const StashRemoveOptions& options, Session& session);
 
+struct StashImportOptions {
+  std::string file;  ///< "-" is standard input
+  std::string kind;
+  std::string method;
+  std::string white;
+  std::string batch;
+  std::string source;
+  bool partial = false;
+  bool dry_run = false;
+};
+ExitStatus run_stash_import(const StashImportOptions& options, Session& session);
+
+struct StashExportOptions {
+  std::string output = "-";  ///< "-" is standard output
+  std::string format;        ///< "csv" or "cgats"; empty = by the file's ending, CSV on standard output
+  bool force = false;
+};
+ExitStatus run_stash_export(const StashExportOptions& options, Session& session);
+
 struct StashUndoOptions {
   bool dry_run = false;
 };

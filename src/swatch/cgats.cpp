@@ -349,10 +349,17 @@ std::string Cgats::text(const CgatsCell& cell) const {
 }
 
 bool looks_like_cgats(std::string_view bytes) {
-  for (const std::string_view mark : {"BEGIN_DATA", "NUMBER_OF_SETS", "NUMBER_OF_FIELDS"}) {
-    if (bytes.find(mark) != std::string_view::npos) return true;
+  if (bytes.starts_with("CGATS")) return true;
+  for (std::size_t at = 0; at < bytes.size();) {
+    const Line line = line_at(bytes, at);
+    std::string_view text = trimmed(bytes.substr(at, line.end - at));
+    if (text.starts_with('"')) text.remove_prefix(1);
+    if (text.starts_with("BEGIN_DATA") || text.starts_with("NUMBER_OF_SETS") ||
+        text.starts_with("NUMBER_OF_FIELDS"))
+      return true;
+    at = line.next;
   }
-  return bytes.starts_with("CGATS");
+  return false;
 }
 
 Result<Cgats> parse_cgats(std::string bytes, const std::string& name) {

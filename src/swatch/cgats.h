@@ -69,7 +69,7 @@ struct Cgats {
   }
 };
 
-/// True for text with a data block or a data format block.
+/// True for text with a line that begins a data block, a format block or a count, or that starts with CGATS.
 bool looks_like_cgats(std::string_view bytes);
 
 /// Reads any CGATS-like text: several tables, comments, CR, LF or both, rows wrapped over lines, text that a

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.h"
+#include "swatch/stash.h"
+
+namespace kithue {
+
+/// What a file does not say for itself. Columns of the file win over these.
+struct ImportOptions {
+  std::optional<Kind> kind;
+  std::string method;
+  std::string white;  ///< "D65/10"
+  std::string batch;
+  std::string source;
+};
+
+/// A row that was not taken: where, what stood there, why not.
+struct Rejection {
+  std::size_t line = 0;
+  std::string column;
+  std::string value;
+  std::string reason;
+};
+
+/// One row of the file that can be stored.
+struct ImportRow {
+  std::size_t line = 0;
+  Swatch swatch;  ///< without readings; id 0 unless the file is an export of a stash
+  std::optional<Reading> reading;
+};
+
+/// A file of readings, understood. rows.size() + rejected.size() rows were in it.
+struct Import {
+  std::vector<ImportRow> rows;
+  std::vector<Rejection> rejected;    ///< in order of line
+  std::vector<std::string> warnings;  ///< repairs, columns kept as notes, whites converted
+  int next_id = 0;                    ///< of a whole stash file; 0 otherwise
+};
+
+/// Reads CSV (comma, semicolon or tab; decimal comma; UTF-8 or UTF-16; header found by name in any order) or
+/// CGATS with Lab, told by content. Columns it does not know become the reading's note. A Lab under another
+/// white is adapted, and the reading says so. Nothing is guessed: a row without a white or a kind is
+/// rejected. Errors: bad_input for a file that cannot be understood at all.
+Result<Import> read_import(std::string bytes, const std::string& name, const ImportOptions& options);
+
+/// What putting an import into a stash did.
+struct ImportCount {
+  std::size_t new_swatches = 0;
+  std::size_t new_readings = 0;
+  std::size_t already_there = 0;  ///< rows that the stash holds already
+};
+
+/// Adds what is new. Rows of one name, kind and method are readings of one swatch. The same file twice adds
+/// nothing: a reading that the stash holds as often as the file is not added again.
+ImportCount merge_import(Stash& stash, const Import& import);
+
+}  // namespace kithue
