@@ -32,6 +32,9 @@ double hue_prime(double a_prime, double b) noexcept {
 // Hues that are opposite on paper may come out of atan2 a few 1e-14 either side of 180 degrees; the
 // formula jumps there (pair 14 of the paper), so anything this close counts as exactly opposite.
 constexpr double kOpposite = 180.0 + 1e-9;
+// In the same way mirrored hues (30 and 330 degrees) have the mean hue 0, not one just short of 360, where
+// the rotation term is another.
+constexpr double kFullTurn = 360.0 - 1e-9;
 
 double hue_step(double h1, double h2, bool neutral) noexcept {
   if (neutral) return 0.0;
@@ -44,7 +47,7 @@ double mean_hue(double h1, double h2, bool neutral) noexcept {
   const double sum = h1 + h2;
   if (neutral) return sum;
   if (std::fabs(h1 - h2) <= kOpposite) return sum / 2.0;
-  return sum < 360.0 ? (sum + 360.0) / 2.0 : (sum - 360.0) / 2.0;
+  return sum < kFullTurn ? (sum + 360.0) / 2.0 : std::max(0.0, (sum - 360.0) / 2.0);
 }
 
 Lab bounded(const Lab& lab) noexcept {

@@ -138,6 +138,17 @@ TEST_CASE("ciede2000: exactly opposite hues count as opposite whichever way atan
   }
 }
 
+TEST_CASE("ciede2000_terms: mirrored hues have the mean hue 0 whichever way atan2 rounds") {
+  // Just short of 360 the rotation term is another: 275 degrees from its centre or 85.
+  RandomColours random(330);
+  for (int i = 0; i < 100'000; ++i) {
+    const Lab x = random.polar(random.between(0.01, 100), random.between(0, 89));
+    const double shrink = random.between(0.2, 2.0);
+    CHECK(ciede2000_terms(x, {50, x.a * shrink, -x.b * shrink}).mean_degrees < 1e-9);
+    CHECK(ciede2000_terms({50, x.a * shrink, -x.b * shrink}, x).mean_degrees < 1e-9);
+  }
+}
+
 TEST_CASE("ciede2000: a colour against itself is exactly 0") {
   RandomColours random(1);
   bool all = true;

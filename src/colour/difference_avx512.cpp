@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: MIT
+// Compiled with options of its own (src/CMakeLists.txt): only difference_batch.cpp may call this, after
+// asking the machine.
+#if defined(__x86_64__)
+#include <immintrin.h>
+
+#include "colour/difference_kernel.h"
+
+namespace kithue::kernel {
+namespace {
+
+struct Ops {
+  typedef double V __attribute__((vector_size(64)));  // NOLINT(modernize-use-using)
+  // With a full mask: g++ 12 warns of the plain form, whose unused lanes it leaves undefined.
+  static V sqrt(V x) { return _mm512_maskz_sqrt_pd(0xFF, x); }
+};
+
+}  // namespace
+
+void run_avx512(const LabColumns::Row& from, const double* L, const double* a, const double* b,
+                const double* C, std::size_t count, double* out) noexcept {
+  run<Ops>(from, L, a, b, C, count, out);
+}
+
+}  // namespace kithue::kernel
+#endif
