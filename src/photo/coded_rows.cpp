@@ -153,13 +153,23 @@ void CodedRows::gather(int x, int y, int count, unsigned char* coded) const {
     return;
   }
   const auto column = static_cast<std::size_t>(o == 7 || o == 8 ? picture_.width - 1 - y : y);
-  for (int i = 0; i < count; ++i, coded += Size) {
-    const int row = o == 6 || o == 7 ? picture_.height - 1 - (x + i) : x + i;
+  const bool backwards = o == 6 || o == 7;
+  for (int done = 0; done < count;) {
+    // As many pixels as lie together in one band.
+    const int row = backwards ? picture_.height - 1 - (x + done) : x + done;
     const int top = row - row % kBand;
-    const auto rows = static_cast<std::size_t>(std::min(kBand, picture_.height - top));
-    const std::size_t at =
-        static_cast<std::size_t>(top) * columns + column * rows + static_cast<std::size_t>(row - top);
-    std::memcpy(coded, pixels + at * Size, Size);
+    const int rows = std::min(kBand, picture_.height - top);
+    const int run = std::min(count - done, backwards ? row - top + 1 : top + rows - row);
+    const std::size_t at = static_cast<std::size_t>(top) * columns + column * static_cast<std::size_t>(rows) +
+                           static_cast<std::size_t>(row - top);
+    const unsigned char* from = pixels + at * Size;
+    if (backwards) {
+      for (int i = 0; i < run; ++i, from -= Size, coded += Size) std::memcpy(coded, from, Size);
+    } else {
+      std::memcpy(coded, from, static_cast<std::size_t>(run) * Size);
+      coded += static_cast<std::size_t>(run) * Size;
+    }
+    done += run;
   }
 }
 
