@@ -63,6 +63,10 @@ constexpr std::array kCommands{
                 "  kithue clash \"Wet Sand\" \"Sailcloth\"\n"
                 "  kithue clash \"Wet Sand\" \"lab(80 4 17)\" \"#1d3557\" --why\n",
                 add_clash},
+    CommandInfo{"sheet", "Draw the swatch sheet of a kit as a PDF",
+                "  kithue sheet kit.toml\n"
+                "  kithue sheet kit.toml -o harbour-morning.pdf --page letter --force\n",
+                add_sheet},
 };
 
 }  // namespace

@@ -19,5 +19,6 @@ void add_stash_check(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);
 void add_match(CLI::App& command, Invocation& call);
 void add_clash(CLI::App& command, Invocation& call);
+void add_sheet(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

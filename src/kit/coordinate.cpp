@@ -2,7 +2,6 @@
 #include "kit/coordinate.h"
 
 #include <algorithm>
-#include <optional>
 
 #include "advise/match.h"
 
@@ -85,7 +84,6 @@ std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& rang
                                           const std::vector<KitColour>& colours, Kind kind, std::size_t most,
                                           double limit) {
   std::vector<Coordinate> list;
-  std::optional<Coordinate> nearest;
   MatchOptions options;
   options.count = 0;
   options.kind = kind;
@@ -95,14 +93,12 @@ std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& rang
     for (const Match& match : nearest_swatches(stash, {"", colours[index].lab}, options)) {
       if (!holds(range.swatches, match.swatch)) continue;
       const Coordinate one{match.swatch, false, index, match.de00, match.words};
-      if (!nearest || one.de00 < nearest->de00) nearest = one;
       const bool taken = std::any_of(list.begin(), list.end(),
                                      [&](const Coordinate& other) { return other.swatch == one.swatch; });
       if (one.de00 <= limit && !taken) list.push_back(one);
       break;
     }
   }
-  if (list.empty() && nearest && most > 0) list.push_back(*nearest);
   return list;
 }
 

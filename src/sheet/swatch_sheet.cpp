@@ -11,11 +11,9 @@ namespace kithue {
 namespace {
 
 constexpr double kPunch = 20.0;  ///< mm across: dots and rings
-constexpr double kPictureWidth = 40.0;
-constexpr double kPictureHeight = 34.0;
-constexpr double kSnippetHeight = 21.0;
+constexpr double kSnippetHeight = 20.0;
 constexpr double kColumnGap = 8.0;
-constexpr double kPairGap = 1.5;    ///< between a dot and its ring
+constexpr double kPairGap = 1.2;    ///< between a dot and its ring
 constexpr std::size_t kAcross = 3;  ///< dots side by side
 constexpr double kBlockGap = 7.0;
 constexpr double kRowGap = 2.6;
@@ -36,7 +34,7 @@ class SheetLayout {
   SheetLayout(const SwatchSheet& sheet, PageSize size)
       : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
     on_.document.pictures = sheet.pictures;
-    column_ = on_.left + kPictureWidth + kColumnGap;
+    column_ = on_.left + kFacePictureWidth + kColumnGap;
     pitch_ = (on_.right - column_) / static_cast<double>(kAcross);
   }
 
@@ -150,9 +148,9 @@ double SheetLayout::put_whole_kit(double x, double y) {
 }
 
 std::pair<double, double> SheetLayout::picture_extent(const SheetFace& face) const {
-  if (!face.picture) return {kPictureWidth, kPictureHeight};
+  if (!face.picture) return {kFacePictureWidth, kFacePictureHeight};
   const SheetPicture& picture = sheet_.pictures[*face.picture];
-  const double scale = std::min(kPictureWidth / picture.width, kPictureHeight / picture.height);
+  const double scale = std::min(kFacePictureWidth / picture.width, kFacePictureHeight / picture.height);
   return {picture.width * scale, picture.height * scale};
 }
 
@@ -224,13 +222,14 @@ void SheetLayout::put_row(const Row& row, double y) {
     const double room = 2 * kPunch + kPairGap;
     const double next = on_.text(words, row.names[i], x, y + kPunch + 1.0, room, type::kBlack);
     const bool leftwards = !row.names[i].lines.empty() && row.names[i].lines.front().right_to_left;
-    on_.text(on_.block(BlockRole::paragraph), row.details[i], x, next, room, type::kSoft, leftwards ? Align::right : Align::start);
+    on_.text(on_.block(BlockRole::paragraph), row.details[i], x, next, room, type::kSoft,
+             leftwards ? Align::right : Align::start);
   }
 }
 
 double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& label, double y,
                                     double block_end) {
-  on_.text(on_.block(BlockRole::heading), label, on_.left, y - 1.0, kPictureWidth, type::kBlack);
+  on_.text(on_.block(BlockRole::heading), label, on_.left, y - 1.0, kFacePictureWidth, type::kBlack);
   y += Composer::height_of(label) + 0.4;
   const auto [width, height] = picture_extent(face);
   if (face.picture) {
@@ -255,16 +254,16 @@ double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& labe
   const double snippet = std::max(kSnippetHeight, block_end - y);
   Block& cell = on_.block(BlockRole::ornament);
   cell.items.emplace_back(
-      BoxItem{on_.left, y, kPictureWidth, snippet, {}, {grey_ink(type::kFaint), 0.2, 0.9}});
+      BoxItem{on_.left, y, kFacePictureWidth, snippet, {}, {grey_ink(type::kFaint), 0.2, 0.9}});
   on_.line(cell, "snippet of the paper", on_.left + 2.0, y + snippet / 2 - 0.6 * type::kTiny,
-           kPictureWidth - 4.0, type::kTiny, type::kFaint, Align::centre, TextFace::regular, true);
+           kFacePictureWidth - 4.0, type::kTiny, type::kFaint, Align::centre, TextFace::regular, true);
   return y + snippet;
 }
 
 void SheetLayout::put_face(const SheetFace& face) {
   const std::vector<Row> rows = rows_of(face);
   const Paragraph label =
-      fit_text(on_.shaper, face.label, kPictureWidth, {TextFace::bold, type::kLabel, type::kName, 2});
+      fit_text(on_.shaper, face.label, kFacePictureWidth, {TextFace::bold, type::kLabel, type::kName, 2});
   const double left_height =
       Composer::height_of(label) + 0.4 + picture_extent(face).second + 3.0 + kSnippetHeight;
   double rows_height = rows.empty() ? 0.0 : -kRowGap;
@@ -291,9 +290,9 @@ void SheetLayout::put_face(const SheetFace& face) {
     if (y_ + row.height > on_.bottom - 2.0) {
       open_page();
       page_is_empty_ = false;
-      const Paragraph again = fit_text(on_.shaper, face.label + ", continued", kPictureWidth,
+      const Paragraph again = fit_text(on_.shaper, face.label + ", continued", kFacePictureWidth,
                                        {TextFace::bold, type::kName, type::kSmall, 3});
-      end = on_.text(on_.block(BlockRole::ornament), again, on_.left, y_, kPictureWidth, type::kSoft);
+      end = on_.text(on_.block(BlockRole::ornament), again, on_.left, y_, kFacePictureWidth, type::kSoft);
     }
     put_row(row, y_);
     y_ += row.height + kRowGap;

@@ -12,6 +12,10 @@
 
 namespace kithue {
 
+/// The room for a face's picture; a picture of another shape is fitted into it.
+inline constexpr double kFacePictureWidth = 36.0;   // mm
+inline constexpr double kFacePictureHeight = 36.0;  // mm
+
 /// A stock or an ink on the sheet.
 struct SheetDot {
   std::string name;        ///< the user's text
