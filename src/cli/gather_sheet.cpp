@@ -21,7 +21,7 @@ constexpr std::size_t kInksPerFace = 3;
 constexpr double kPrintDpi = 240.0;
 
 /// A fault of one face, told with its place in the kit file.
-Error at_face(const KitFace& face, Error error) {
+Error at_face(const KitFace& face, const Error& error) {
   const std::string what = error.where.empty() ? error.what : error.where + ": " + error.what;
   const ErrorKind kind = error.kind == ErrorKind::bad_usage ? ErrorKind::bad_input : error.kind;
   return {kind, "face " + face.label + ": " + what, face.where, error.advice};
@@ -59,7 +59,8 @@ Result<FacePhoto> read_photo(const KitFace& face, const std::string& kit_path, S
   if (!photo) return photo.error();
   bytes->clear();
   bytes->shrink_to_fit();
-  for (const std::string& line : photo->warnings) warn(session, shown + ": " + line);
+  const std::string before = shown + ": ";
+  for (const std::string& line : photo->warnings) warn(session, std::string(before).append(line));
 
   CropPixels window{0, 0, photo->width, photo->height};
   if (crop) {
@@ -94,6 +95,7 @@ SheetDot dot_of(const Swatch& swatch) {
 
 std::vector<SheetDot> dots_of(const std::vector<Coordinate>& list) {
   std::vector<SheetDot> dots;
+  dots.reserve(list.size());
   for (const Coordinate& one : list) dots.push_back(dot_of(*one.swatch));
   return dots;
 }

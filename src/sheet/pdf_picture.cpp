@@ -63,13 +63,13 @@ std::vector<int> write_pictures(PdfObjects& objects, const std::vector<SheetPict
       const unsigned char* row = picture.rgb.data() + bytes * static_cast<std::size_t>(y);
       rows += best_row(row, y > 0 ? row - bytes : nullptr, bytes);
     }
-    const std::string width = std::to_string(picture.width);
-    numbers.push_back(objects.add_stream(
-        "/Type /XObject /Subtype /Image /Width " + width + " /Height " + std::to_string(picture.height) +
-            " /ColorSpace [/ICCBased " + pdf_reference(profile->second) +
-            "] /BitsPerComponent 8 /DecodeParms << /Predictor 15 /Colors 3 /BitsPerComponent 8 /Columns " +
-            width + " >>",
-        rows));
+    std::string entries = "/Type /XObject /Subtype /Image /BitsPerComponent 8";
+    entries += " /Width " + std::to_string(picture.width);
+    entries += " /Height " + std::to_string(picture.height);
+    entries += " /ColorSpace [/ICCBased " + pdf_reference(profile->second) + "]";
+    entries += " /DecodeParms << /Predictor 15 /Colors 3 /BitsPerComponent 8 /Columns " +
+               std::to_string(picture.width) + " >>";
+    numbers.push_back(objects.add_stream(entries, rows));
   }
   return numbers;
 }

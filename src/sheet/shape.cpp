@@ -223,6 +223,7 @@ struct TextShaper::Fonts {
   /// The glyphs of one run from left to right; `cluster` holds the index of its first letter for now.
   std::vector<Glyph> shape_run(const std::vector<Letter>& letters, const Run& run) {
     std::vector<std::uint32_t> points;
+    points.reserve(letters.size());
     for (const Letter& letter : letters) points.push_back(letter.point);
     hb_buffer_t* b = buffer.get();
     hb_buffer_clear_contents(b);

@@ -34,6 +34,7 @@ Stash small_stash() {
 
 std::vector<std::string> names_of(const std::vector<Coordinate>& list) {
   std::vector<std::string> names;
+  names.reserve(list.size());
   for (const Coordinate& one : list) names.push_back(one.swatch->name);
   return names;
 }
@@ -68,12 +69,14 @@ TEST_CASE("found_coordinates: on random stashes each is the nearest in play to t
   std::mt19937 random(11);
   for (int round = 0; round < 50; ++round) {
     Stash stash;
+    stash.swatches.reserve(40);
     for (int id = 1; id <= 40; ++id)
       stash.swatches.push_back(
           swatch(id, "S" + std::to_string(id), id % 2 == 0 ? Kind::ink : Kind::stock,
                  {static_cast<double>(random() % 100), static_cast<double>(random() % 60) - 30.0,
                   static_cast<double>(random() % 60) - 30.0}));
     std::vector<KitColour> colours;
+    colours.reserve(6);
     for (int i = 0; i < 6; ++i)
       colours.push_back({{static_cast<double>(random() % 100), static_cast<double>(random() % 60) - 30.0,
                           static_cast<double>(random() % 60) - 30.0},

@@ -175,7 +175,7 @@ TEST_CASE("parse_kit: files that are no kit are refused in one line") {
   for (int i = 0; i < 100'000; ++i) dotted += ".a";
   const std::string rows[] = {
       std::string(2 * 1024 * 1024, '#'),
-      std::string("name = \"K\0\"\n", 11),
+      std::string("name = \"K") + '\0' + "\"\n",
       "name = \"K\xFF\"\n",
       deep,
       dotted + " = 1\n",
@@ -184,8 +184,7 @@ TEST_CASE("parse_kit: files that are no kit are refused in one line") {
       "x = {b = '''\n \" ''', " + dotted + " = 1}\n",
       "x = \"\"\"\n ' \\\" \"\"\"\"\"\n" + dotted + " = 1\nx = ?",
       "name = \"" + std::string(500'000, 'x') + "\"\n",
-      "\xFF\xFE"
-      "n\0a\0",
+      std::string("\xFF\xFE") + "n" + '\0',
       "PK\x03\x04 zip",
       "[[[[",
       "name = \"\"\"\n",

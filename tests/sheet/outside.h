@@ -62,7 +62,9 @@ struct Pixmap {
   int height = 0;
   std::string rgb;
   [[nodiscard]] int channel(int x, int y, int c) const {
-    return static_cast<unsigned char>(rgb[static_cast<std::size_t>(3 * (y * width + x) + c)]);
+    const auto pixel =
+        static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
+    return static_cast<unsigned char>(rgb[3 * pixel + static_cast<std::size_t>(c)]);
   }
 };
 
@@ -78,7 +80,8 @@ inline Pixmap drawn_page(const TestFolder& folder, const std::string& pdf, int p
   REQUIRE(std::sscanf(bytes.c_str(), "P6 %d %d %d%n", &picture.width, &picture.height, &most, &used) == 3);
   REQUIRE(most == 255);
   picture.rgb = bytes.substr(static_cast<std::size_t>(used) + 1);
-  REQUIRE(picture.rgb.size() == static_cast<std::size_t>(3 * picture.width * picture.height));
+  REQUIRE(picture.rgb.size() ==
+          3 * static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height));
   return picture;
 }
 

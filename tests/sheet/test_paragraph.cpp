@@ -66,8 +66,8 @@ TEST_CASE("fit_text: no line is wider than the column, whatever the text") {
   unsigned seed = 1;
   for (int round = 0; round < 400; ++round) {
     std::string text;
-    const unsigned count = 1 + round % 9;
-    for (unsigned i = 0; i < count; ++i) {
+    const int count = 1 + round % 9;
+    for (int i = 0; i < count; ++i) {
       seed = seed * 1664525U + 1013904223U;
       text += words[seed >> 16 & 0xFFFFU ? (seed >> 16) % 12 : 0] + (seed & 0x100U ? " " : "");
     }

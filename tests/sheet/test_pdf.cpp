@@ -96,15 +96,17 @@ TEST_CASE("pdf: Lab dots come out within 1/255 of Little CMS on 400 colours") {
   Block& block = add_block(document, BlockRole::ornament);
   const std::vector<Lab> colours = screen_colours(400);
   for (std::size_t i = 0; i < colours.size(); ++i) {
+    const std::size_t row = i / 20;
     const double x = 10.0 + 9.0 * static_cast<double>(i % 20);
-    const double y = 10.0 + 9.0 * static_cast<double>(i / 20);
+    const double y = 10.0 + 9.0 * static_cast<double>(row);
     block.items.emplace_back(CircleItem{x + 4.0, y + 4.0, 4.0, lab_ink(colours[i]), {}});
   }
   const Pixmap page = drawn_page(folder, written(folder, document), 1, 127);  // 5 pixels a millimetre
   int worst = 0;
   for (std::size_t i = 0; i < colours.size(); ++i) {
     const int x = static_cast<int>(5.0 * (14.0 + 9.0 * static_cast<double>(i % 20)));
-    const int y = static_cast<int>(5.0 * (14.0 + 9.0 * static_cast<double>(i / 20)));
+    const std::size_t row = i / 20;
+    const int y = static_cast<int>(5.0 * (14.0 + 9.0 * static_cast<double>(row)));
     const auto wanted = reference_rgb(colours[i]);
     for (int c = 0; c < 3; ++c)
       worst = std::max(worst, std::abs(page.channel(x, y, c) - wanted[static_cast<std::size_t>(c)]));
@@ -143,7 +145,9 @@ TEST_CASE("pdf: a picture with its profile comes out within 2/255 of Little CMS"
     for (int c = 0; c < 3; ++c) {
       const int seen = page.channel(5 * (25 + 10 * (i % 8)), 5 * (25 + 10 * (i / 8)), c);
       worst = std::max(worst, std::abs(seen - wanted[c]));
-      changed = std::max(changed, std::abs(picture.rgb[static_cast<std::size_t>(3 * i + c)] - wanted[c]));
+      changed = std::max(
+          changed,
+          std::abs(picture.rgb[3 * static_cast<std::size_t>(i) + static_cast<std::size_t>(c)] - wanted[c]));
     }
   }
   MESSAGE("worst channel difference: ", worst, "/255; the profile moves channels by up to ", changed);

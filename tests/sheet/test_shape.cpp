@@ -88,8 +88,9 @@ TEST_CASE("shape: every script of the list finds a font") {
                                                           {"សមុទ្រ", "NotoSansKhmer-Regular"},
                                                           {"མཚོ", "NotoSerifTibetan-Regular"}};
   for (const auto& [text, font] : kScripts) {
-    CAPTURE(std::string(text));
-    const ShapedText shaped = shaper.shape(text, TextFace::regular);
+    const std::string written = text;
+    CAPTURE(written);
+    const ShapedText shaped = shaper.shape(written, TextFace::regular);
     CHECK(shaped.missing == 0);
     CHECK(font_of(shaped) == font);
     for (const Glyph& glyph : shaped.glyphs) CHECK(glyph.id != 0);

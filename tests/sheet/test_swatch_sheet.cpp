@@ -60,8 +60,9 @@ SwatchSheet random_sheet(std::mt19937& random, std::size_t most_faces) {
       face.picture = sheet.pictures.size();
       const int width = 1 + static_cast<int>(random() % (random() % 5 == 0 ? 3 : 40));
       const int height = 1 + static_cast<int>(random() % (random() % 5 == 0 ? 3 : 40));
-      sheet.pictures.push_back(
-          {width, height, std::vector<unsigned char>(3UL * width * height, 128), profile});
+      sheet.pictures.push_back({width, height,
+                                std::vector<unsigned char>(static_cast<std::size_t>(3 * width * height), 128),
+                                profile});
     } else {
       for (std::size_t k = 1 + random() % 6; k > 0; --k) face.colours.push_back({{50, 10, 10}, 0.1, "motif"});
     }
