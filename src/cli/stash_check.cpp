@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 
@@ -18,6 +19,19 @@ nlohmann::ordered_json findings_json(const std::vector<Finding>& findings) {
   for (const Finding& finding : findings)
     list.push_back({{"code", finding.code}, {"message", finding.what}, {"ids", finding.ids}});
   return list;
+}
+
+/// The first few of each sort; all with --verbose.
+void print_findings(Session& session, const std::vector<Finding>& findings) {
+  constexpr std::size_t kShown = 5;
+  for (std::size_t i = 0; i < findings.size();) {
+    std::size_t end = i;
+    while (end < findings.size() && findings[end].code == findings[i].code) ++end;
+    const std::size_t shown = session.verbose ? end - i : std::min(kShown, end - i);
+    for (std::size_t j = i; j < i + shown; ++j) session.out << "- " << printable(findings[j].what) << '\n';
+    if (shown < end - i) session.out << "  and " << end - i - shown << " more like that (--verbose)\n";
+    i = end;
+  }
 }
 
 }  // namespace
@@ -49,7 +63,7 @@ ExitStatus run_stash_check(const StashCheckOptions& options, Session& session) {
   session.out << "sound: " << count << (count == 1 ? " swatch, " : " swatches, ")
               << counted(readings, "reading") << ", " << counted(versions, "earlier state")
               << " to go back to\n";
-  for (const Finding& finding : findings) session.out << "- " << printable(finding.what) << '\n';
+  print_findings(session, findings);
   return status;
 }
 
