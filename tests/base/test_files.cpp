@@ -162,6 +162,26 @@ TEST_CASE("replace_file_atomically: a full device gives one clear error") {
   CHECK(written.error().kind == ErrorKind::cannot_write);
 }
 
+TEST_CASE("replace_file_atomically: a failed write, sync or close of the new file keeps the old one") {
+  const TemporaryFolder folder;
+  const std::string path = folder / "a.txt";
+  REQUIRE(kithue::replace_file_atomically(path, "old").has_value());
+  FaultyCalls clean;
+  REQUIRE(kithue::replace_file_atomically(path, "old", {}, clean).has_value());
+  const auto write = std::find(clean.log.begin(), clean.log.end(), "write");
+  for (const char* name : {"write", "fsync", "close"}) {
+    CAPTURE(name);
+    FaultyCalls calls;
+    calls.fail_at = static_cast<std::size_t>(std::find(write, clean.log.end(), name) - clean.log.begin()) + 1;
+    const auto written = kithue::replace_file_atomically(path, "new", {}, calls);
+    CHECK(calls.fired == 1);
+    CHECK(calls.log.at(calls.fail_at - 1) == name);
+    CHECK_FALSE(written.has_value());
+    CHECK(bytes_of(path) == "old");
+    CHECK(kithue::names_in(folder.path()).size() == 1);
+  }
+}
+
 TEST_CASE("keep_copy: a file system without links gets a copy") {
   const TemporaryFolder folder;
   const std::string path = folder / "a.txt";
