@@ -220,9 +220,9 @@ TEST_CASE("batch: finite colours never give NaN or an infinity, and agree with t
 
 TEST_CASE("batch: any number of colours, none included, and nothing past the end is written") {
   RandomColours random(19);
-  std::vector<Lab> colours;
-  for (int i = 0; i < 140; ++i) colours.push_back(random.on_screen());
-  for (std::size_t count : {0, 1, 7, 8, 9, 63, 64, 65, 72, 129}) {
+  std::vector<Lab> colours(140);
+  for (Lab& colour : colours) colour = random.on_screen();
+  for (const std::size_t count : {0U, 1U, 7U, 8U, 9U, 63U, 64U, 65U, 72U, 129U}) {
     CAPTURE(count);
     const LabColumns columns{std::span<const Lab>(colours).first(count)};
     REQUIRE(columns.size() == count);
