@@ -67,6 +67,10 @@ constexpr std::array kCommands{
                 "  kithue sheet kit.toml\n"
                 "  kithue sheet kit.toml -o harbour-morning.pdf --page letter --force\n",
                 add_sheet},
+    CommandInfo{"standin", "Find what you own that replaces a missing or retired colour",
+                "  kithue standin \"Wet Sand\"\n"
+                "  kithue standin \"Wet Sand\" --with \"Sailcloth\" -n 3\n",
+                add_standin},
 };
 
 }  // namespace

@@ -20,5 +20,6 @@ void add_extract(CLI::App& command, Invocation& call);
 void add_match(CLI::App& command, Invocation& call);
 void add_clash(CLI::App& command, Invocation& call);
 void add_sheet(CLI::App& command, Invocation& call);
+void add_standin(CLI::App& command, Invocation& call);
 
 }  // namespace kithue
