@@ -21,5 +21,6 @@ void add_match(CLI::App& command, Invocation& call);
 void add_clash(CLI::App& command, Invocation& call);
 void add_sheet(CLI::App& command, Invocation& call);
 void add_standin(CLI::App& command, Invocation& call);
+void add_overprint(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: MIT
+#include "cli/overprint.h"
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "advise/ink_on_stock.h"
+#include "advise/words.h"
+#include "base/text.h"
+#include "cli/advice.h"
+#include "cli/commands.h"
+#include "cli/stash_access.h"
+#include "cli/table.h"
+#include "colour/css.h"
+#include "colour/words.h"
+
+namespace kithue {
+namespace {
+
+struct Answer {
+  InkModel ink;
+  NamedColour stock;
+  InkOnStock print;
+  LegibleInstead instead;  ///< only where the ink does not read
+};
+
+nlohmann::ordered_json choices_json(const std::vector<LegibleChoice>& choices) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const LegibleChoice& one : choices) {
+    list.push_back({{"id", one.swatch->id}, {"name", one.swatch->name}, {"contrast", one.contrast}});
+  }
+  return list;
+}
+
+ExitStatus print_json(Session& session, const Answer& found) {
+  const InkOnStock& print = found.print;
+  nlohmann::ordered_json data;
+  data["ink"] = found.ink.name;
+  data["stock"] = found.stock.name;
+  data["paper"] = {{"name", found.ink.paper_name}, {"known", found.ink.paper_known}};
+  data["lab"] = lab_json(print.lab);
+  data["estimated"] = print.estimated;
+  data["de00_error"] = print.error;
+  data["contrast"] = print.contrast;
+  data["reads"] = word_for(print.reads);
+  data["reads_at_worst"] = word_for(print.reads_at_worst);
+  data["cover"] = found.ink.manner.cover;
+  data["strength"] = found.ink.manner.strength;
+  data["readings_used"] = found.ink.measured;
+  data["words"] = difference_words(found.ink.ink.lab, print.lab);
+  data["instead"] = {{"inks", choices_json(found.instead.inks)},
+                     {"stocks", choices_json(found.instead.stocks)}};
+  return answer(session, "overprint", data);
+}
+
+void print_plain(Session& session, const Answer& found) {
+  const InkOnStock& print = found.print;
+  print_table(session, {{"ink", "stock", "lab", "estimated", "de00_error", "contrast", "reads"},
+                        {{cell(found.ink.name), cell(found.stock.name), cell(css_lab(print.lab)),
+                          cell(print.estimated ? "yes" : "no"), cell(exact_number(print.error)),
+                          cell(exact_number(print.contrast)), cell(std::string(word_for(print.reads)))}}});
+}
+
+std::string sentence_for(Reads reads) {
+  switch (reads) {
+    case Reads::fine:
+      return "reads, fine text too";
+    case Reads::bold:
+      return "reads in bold or large letters only";
+    case Reads::picture:
+      return "shows as a picture, but words will not read";
+    case Reads::no:
+      return "will hardly show";
+  }
+  return "";
+}
+
+void print_instead(Session& session, const Answer& found) {
+  const auto line = [&](const char* what, const std::vector<LegibleChoice>& choices) {
+    if (choices.empty()) return;
+    std::vector<std::string> names;
+    for (const LegibleChoice& one : choices) {
+      names.push_back(one.swatch->name + " (" + fixed_number(one.contrast, 1) + ")");
+    }
+    print_wrapped(session, what + joined(names, ", "), 0);
+  };
+  line("Inks of yours that read on it: ", found.instead.inks);
+  line("Nearest stocks on which it reads: ", found.instead.stocks);
+  if (found.instead.inks.empty()) {
+    print_wrapped(session, "No ink of yours reads on this stock: use an opaque one, or a lighter stock.", 0);
+  }
+}
+
+void print_text(Session& session, const Answer& found) {
+  const InkOnStock& print = found.print;
+  const std::string block = colour_block(session.paint, print.lab, 4);
+  session.out << printable(found.ink.name) << " on " << printable(found.stock.name) << ": "
+              << (block.empty() ? "" : block + " ") << (print.estimated ? "~ " : "") << css_lab(print.lab, 1)
+              << ", " << plain_words(print.lab) << '\n';
+  std::string how = print.estimated ? "Estimated, right to about " + fixed_number(print.error, 1) +
+                                          ", from its colour on " + found.ink.paper_name
+                                    : "Measured on this stock";
+  if (print.estimated && found.ink.measured > 0)
+    how += " and " + counted(found.ink.measured, "reading") + " on other stocks";
+  print_wrapped(session, how + ".", 0);
+  print_wrapped(session, "There it is " + difference_words(found.ink.ink.lab, print.lab) + ".", 0);
+  std::string reads = "Contrast " + fixed_number(print.contrast, 2) + ": " + sentence_for(print.reads);
+  if (print.reads_at_worst != print.reads)
+    reads += "; at worst it " + sentence_for(print.reads_at_worst) + ", so try it first";
+  print_wrapped(session, reads + ".", 0);
+  if (print.reads == Reads::picture || print.reads == Reads::no) print_instead(session, found);
+}
+
+}  // namespace
+
+ExitStatus run_overprint(const OverprintCommandOptions& options, Session& session) {
+  const auto stash = open_stash(session);
+  if (!stash) return fail(session, stash.error());
+  const auto colours = resolve_colours(*stash, {options.ink, options.stock});
+  if (!colours) return fail(session, colours.error());
+  InkOptions how{std::nullopt, options.cover, options.strength};
+  if (!options.on.empty()) {
+    const auto paper = resolve_colour(*stash, options.on);
+    if (!paper) return fail(session, paper.error());
+    how.paper = *paper;
+  }
+  const NamedColour& ink = (*colours)[0];
+  if (ink.swatch != nullptr && ink.swatch->kind == Kind::stock) {
+    return fail(session, {ErrorKind::bad_usage, "\"" + ink.name + "\" is a stock, not an ink", "",
+                          "name the ink first: kithue overprint INK STOCK"});
+  }
+  Answer found{ink_model(*stash, ink, how), (*colours)[1], {}, {}};
+  found.print = ink_on_stock(found.ink, found.stock);
+  if (!found.ink.paper_known && found.print.estimated) {
+    warn(session, "the paper of this ink's reading is not known; white card was taken (say --on PAPER)");
+  }
+  if (found.print.reads == Reads::picture || found.print.reads == Reads::no) {
+    found.instead = legible_instead(*stash, found.ink, found.stock);
+  }
+  if (session.mode == Mode::json) return print_json(session, found);
+  if (session.mode == Mode::plain) {
+    print_plain(session, found);
+  } else {
+    print_text(session, found);
+  }
+  return ExitStatus::done;
+}
+
+void add_overprint(CLI::App& command, Invocation& call) {
+  auto options = std::make_shared<OverprintCommandOptions>();
+  command.add_option("INK", options->ink, "The ink by name or id, or its colour on white")->required();
+  command.add_option("STOCK", options->stock, "The stock by name or id, or a colour")->required();
+  command.add_option("--on", options->on, "The paper on which the ink's reading was made")
+      ->type_name("PAPER");
+  command
+      .add_option("--cover", options->cover, "How far the ink hides the stock, 0 to 1 (else by its method)")
+      ->type_name("SHARE")
+      ->check(CLI::Range(0.0, 1.0));
+  command
+      .add_option("--strength", options->strength,
+                  "1 one impression, 0.5 stamped off or a wash, 1.5 stamped twice")
+      ->type_name("TIMES")
+      ->check(CLI::Range(0.05, 5.0))
+      ->capture_default_str();
+  command.final_callback([options, &call] {
+    call.run = [options](Session& session) { return run_overprint(*options, session); };
+  });
+}
+
+}  // namespace kithue
