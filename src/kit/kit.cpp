@@ -19,6 +19,7 @@ constexpr std::size_t kMostNameBytes = 800;  // 200 code points of at most four 
 constexpr int kMostKits = 100'000;
 constexpr int kMostChosen = 100;
 constexpr std::size_t kMostFaces = 1'000;
+constexpr std::size_t kMostWarnings = 20;
 
 std::string place_of(const std::string& name, const toml::source_position& at) {
   return name + ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
@@ -98,6 +99,9 @@ void KitReader::warn_unknown(const toml::table& table, std::string_view owner,
   for (const auto& [key, value] : table) {
     const std::string word(key.str());
     if (std::find(known.begin(), known.end(), word) != known.end()) continue;
+    if (kit_.warnings.size() == kMostWarnings)
+      return kit_.warnings.push_back("and more unknown keys, not listed");
+    if (kit_.warnings.size() > kMostWarnings) return;
     std::string line = place_of(name_, key.source().begin) + ": unknown key '" + word + "'";
     if (!owner.empty()) line += " in " + std::string(owner);
     const auto near = near_spellings(word, known);

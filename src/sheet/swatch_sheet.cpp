@@ -112,7 +112,7 @@ void SheetLayout::put_title() {
   const bool alone = sheet_.base.empty() && sheet_.always.empty();
   const double room = alone ? on_.width() : column_ + pitch_ - kColumnGap - on_.left;
   const Paragraph title =
-      fit_text(on_.shaper, sheet_.name, room, {TextFace::light, type::kTitle, type::kTitle * 0.6, 2});
+      fit_text(on_.shaper, sheet_.name, room, {TextFace::light, type::kTitle, type::kTitle * 0.55, 3});
   double end = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, room, type::kBlack);
   const std::string under = sheet_.date.empty() ? "Swatch sheet" : "Swatch sheet  \xC2\xB7  " + sheet_.date;
   end = on_.line(on_.block(BlockRole::paragraph), under, on_.left, end + 0.4, room, type::kName, type::kSoft);

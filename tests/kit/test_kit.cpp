@@ -103,6 +103,14 @@ TEST_CASE("parse_kit: an unknown key is a warning with its place and a near spel
   CHECK(kit.warnings[2].find("kit.toml:5:1: unknown key 'foto' in [[face]]") != std::string::npos);
 }
 
+TEST_CASE("parse_kit: a file full of unknown keys gives twenty warnings and says that there are more") {
+  std::string toml = "name = \"K\"\n";
+  for (int i = 0; i < 5'000; ++i) toml += "unknown" + std::to_string(i) + " = 1\n";
+  const Kit kit = read(toml + kFace);
+  REQUIRE(kit.warnings.size() == 21);
+  CHECK(kit.warnings.back().find("more unknown keys") != std::string::npos);
+}
+
 TEST_CASE("parse_kit: what is wrong is said with line, column and what to write") {
   struct Row {
     const char* toml;
