@@ -6,11 +6,13 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <span>
 
 #include "base/text.h"
 #include "sheet/pdf_font.h"
 #include "sheet/pdf_objects.h"
 #include "sheet/pdf_picture.h"
+#include "sheet/pdf_text.h"
 
 namespace kithue {
 namespace {
@@ -51,7 +53,7 @@ class PageWriter {
   void set_colour(const Ink& ink, bool edge);
   void set_stroke(const Stroke& stroke);
   void finish_path(const Ink& fill, const Stroke& stroke);
-  void show_cluster(const ShapedText& line, std::size_t begin, std::size_t end, double& pen);
+  void show(const std::vector<Glyph>& glyphs, double& pen);
 
   Shared& shared_;
   double height_mm_;
@@ -92,9 +94,8 @@ void PageWriter::flush() {
   shown_.clear();
 }
 
-void PageWriter::show_cluster(const ShapedText& line, std::size_t begin, std::size_t end, double& pen) {
-  for (std::size_t i = begin; i < end; ++i) {
-    const Glyph& glyph = line.glyphs[i];
+void PageWriter::show(const std::vector<Glyph>& glyphs, double& pen) {
+  for (const Glyph& glyph : glyphs) {
     if (!font_set_ || glyph.font != font_) {
       flush();
       font_ = glyph.font;
@@ -132,15 +133,14 @@ void PageWriter::operator()(const TextItem& text) {
   font_set_ = false;
   const auto& glyphs = text.line.glyphs;
   for (std::size_t i = 0; i < glyphs.size(); i += glyphs[i].cluster_size) {
-    const std::size_t end = std::min(glyphs.size(), i + glyphs[i].cluster_size);
-    // Several letter forms for one piece of text: the text is stated once for all of them.
-    const bool stated = glyphs[i].cluster_size > 1;
-    if (stated) {
+    const std::size_t count = std::min(glyphs.size() - i, glyphs[i].cluster_size);
+    const PdfCluster cluster = pdf_cluster(std::span(glyphs).subspan(i, count));
+    if (cluster.states_text) {
       flush();
       content += "/Span << /ActualText " + pdf_text(glyphs[i].text) + " >> BDC\n";
     }
-    show_cluster(text.line, i, end, pen);
-    if (stated) {
+    show(cluster.glyphs, pen);
+    if (cluster.states_text) {
       flush();
       content += "EMC\n";
     }

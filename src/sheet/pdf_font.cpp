@@ -12,6 +12,7 @@
 
 #include "base/checksum.h"
 #include "base/text.h"
+#include "sheet/pdf_text.h"
 
 namespace kithue {
 namespace {
@@ -110,11 +111,15 @@ unsigned PdfFont::code_of(const Glyph& glyph) {
   const auto [at, is_new] =
       codes_.try_emplace({glyph.id, glyph.text}, static_cast<unsigned>(by_code_.size() + 1));
   if (is_new) {
-    by_code_.push_back(at->first);
     const Face face = open_face(font_);
     const std::unique_ptr<hb_font_t, HbFree> font(hb_font_create(face.get()));
+    const bool unseen = glyph.id == kUnseenGlyph;
+    hb_codepoint_t drawn = glyph.id;
+    // A space draws nothing; a font without one still has its first glyph.
+    if (unseen && hb_font_get_nominal_glyph(font.get(), U' ', &drawn) == 0) drawn = 0;
+    by_code_.emplace_back(drawn, glyph.text);
     const double width =
-        hb_font_get_glyph_h_advance(font.get(), glyph.id) * 1000.0 / hb_face_get_upem(face.get());
+        unseen ? 0.0 : hb_font_get_glyph_h_advance(font.get(), drawn) * 1000.0 / hb_face_get_upem(face.get());
     widths_.push_back(std::round(width * 1000.0) / 1000.0);
   }
   return at->second;

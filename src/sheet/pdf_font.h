@@ -21,7 +21,7 @@ class PdfFont {
  public:
   explicit PdfFont(std::size_t font) : font_(font) {}
 
-  /// The two-byte code of the glyph for text shown with this font.
+  /// The two-byte code of the glyph for text shown with this font; kUnseenGlyph has one as well.
   unsigned code_of(const Glyph& glyph);
   /// How far the PDF moves after the code, in thousandths of an em, as it will be written.
   double width_of(unsigned code) const;

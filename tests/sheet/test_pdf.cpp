@@ -175,6 +175,8 @@ TEST_CASE("pdf: ligatures and every script copy as the text they are") {
                                        "港の朝の色",
                                        "שחר בנמל",
                                        "بحر شمس قمر",
+                                       "الأبيض والأزرق",
+                                       "שלוֹם",
                                        "नाव का रंग",
                                        "हिन्दी",
                                        "สีน้ำทะเล",
