@@ -103,7 +103,8 @@ void remove_dead_temporaries(const std::string& path, SystemCalls& calls) {
   const std::string base = name_of(path);
   for (const std::string& name : names_in(folder, calls)) {
     if (!is_temporary_of(name, base)) continue;
-    const std::string left = folder + "/" + name;
+    std::string left = folder;
+    left.append("/").append(name);
     const Descriptor file(calls, calls.open(left.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW, 0));
     if (file.get() >= 0 && calls.flock(file.get(), LOCK_EX | LOCK_NB) == 0) calls.unlink(left.c_str());
   }

@@ -11,7 +11,7 @@ constexpr std::array kCommands{
     CommandInfo{"stash", "Keep your swatches: stocks, inks and other things", "", nullptr},
     CommandInfo{
         "stash add", "Add a swatch",
-        "  kithue stash add \"Wet Sand\" --kind stock --lab 78,4,18\n"
+        "  kithue stash add \"Wet Sand\" --kind stock --lab 78,4,18 --white D50/2\n"
         "  kithue stash add \"Sea Glass\" --method pad --on \"Sailcloth\" --lab 61,-18,-4 --white D65/10\n"
         "  kithue stash add \"Brass Bell\" --kind ink --method \"embossing powder\" --finish metallic\n",
         add_stash_add},
@@ -24,7 +24,7 @@ constexpr std::array kCommands{
                 "  kithue stash show id:2 --json\n",
                 add_stash_show},
     CommandInfo{"stash edit", "Change a swatch, or give it another reading",
-                "  kithue stash edit \"Wet Sand\" --reading 77.6,4.2,18.3 --batch 2026-03\n"
+                "  kithue stash edit \"Wet Sand\" --reading 77.6,4.2,18.3 --white D50/2 --batch 2026-03\n"
                 "  kithue stash edit \"Wet Sand\" --note \"the last three sheets\"\n",
                 add_stash_edit},
     CommandInfo{"stash retire", "Mark a swatch as no longer to be had, or bring it back",

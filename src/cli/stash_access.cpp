@@ -10,10 +10,12 @@ Result<Stash> open_stash(Session& session) {
   if (!loaded) return loaded.error();
   if (*loaded) return std::move(**loaded);
   if (session.stash_named) {
-    return Error{ErrorKind::cannot_read, "there is no stash here", session.stash_path,
-                 "check the name, or start one with 'kithue stash add NAME --kind stock --lab L,a,b'"};
+    return Error{
+        ErrorKind::cannot_read, "there is no stash here", session.stash_path,
+        "check the name, or start one with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'"};
   }
-  warn(session, "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b'");
+  warn(session,
+       "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'");
   return Stash{};
 }
 

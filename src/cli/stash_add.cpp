@@ -63,7 +63,8 @@ Result<Swatch> swatch_from(const StashAddOptions& options) {
     if (!batch) return batch.error();
     swatch.batch = *batch;
     if (swatch.finish == Finish::plain) {
-      return usage("no reading given", "add --lab L,a,b, or --finish metallic, glitter, pearl or foil");
+      return usage("no reading given",
+                   "add --lab L,a,b --white D50/2, or --finish metallic, glitter, pearl or foil");
     }
   }
   return swatch;

@@ -9,15 +9,13 @@
 namespace kithue {
 
 void add_reading_options(CLI::App& command, ReadingOptions& options, const std::string& lab_flag) {
-  command
-      .add_option(lab_flag, options.lab,
-                  "L*, a* and b*, under D50 and 2 degrees unless --white says otherwise")
+  command.add_option(lab_flag, options.lab, "L*, a* and b*; --white must say under which white")
       ->type_name("L,a,b");
   command
       .add_option("--colour", options.colour, "The reading as a CSS colour: \"lab(78 4 18)\", \"#c8a67d\"")
       ->type_name("COLOUR")
       ->excludes(lab_flag);
-  command.add_option("--white", options.white, "The white the numbers were given under, as in D65/10")
+  command.add_option("--white", options.white, "The white the numbers were given under: D50/2, D65/10 ...")
       ->type_name("WHITE");
   command.add_option("--source", options.source, "What it was read with: instrument, scan, photo")
       ->type_name("TEXT");
@@ -30,11 +28,17 @@ Result<std::optional<Reading>> reading_from(const ReadingOptions& options, const
   if (options.lab.empty() && options.colour.empty()) {
     if (options.white.empty() && !options.wet) return std::optional<Reading>();
     return Error{ErrorKind::bad_usage, "there is no reading for --white or --wet to speak of", "",
-                 "give the numbers with --lab L,a,b"};
+                 "give the numbers with --lab L,a,b as well"};
   }
   if (!options.colour.empty() && !options.white.empty() && options.white != "D50/2") {
     return Error{ErrorKind::bad_usage, "a CSS colour brings its own white, so --white has no place", "",
                  "give the numbers with --lab L,a,b instead"};
+  }
+  if (!options.lab.empty() && options.white.empty()) {
+    return Error{ErrorKind::bad_usage, "a reading needs --white: numbers without their white are not kept",
+                 "",
+                 "look at the instrument's settings: --white D50/2 in the print trade, often D65/10 on "
+                 "hand-held ones"};
   }
   const auto lab = options.colour.empty() ? lab_from_triple(options.lab) : lab_from_css(options.colour);
   if (!lab) return lab.error();

@@ -59,7 +59,7 @@ std::string space_name(cmsColorSpaceSignature space) {
 
 std::string utf8_from_wide(const std::vector<wchar_t>& wide) {
   std::string out;
-  for (const wchar_t unit : wide) {
+  for (const char32_t unit : std::u32string(wide.begin(), wide.end())) {
     const auto code = static_cast<std::uint32_t>(unit);
     if (code == 0) break;
     if (code < 0x20 || (code >= 0x7f && code < 0xa0) || (code >= 0xd800 && code < 0xe000)) continue;
@@ -167,7 +167,8 @@ std::shared_ptr<const LightGrid> sample_grid(cmsHTRANSFORM transform, int side) 
   for (std::size_t r = 0; r < points; ++r) {
     for (std::size_t i = 0; i < coded.size(); ++i) {
       const double top = side - 1;
-      coded[i] = {static_cast<double>(r) / top, static_cast<double>(i / points) / top,
+      const std::size_t green = i / points;
+      coded[i] = {static_cast<double>(r) / top, static_cast<double>(green) / top,
                   static_cast<double>(i % points) / top};
     }
     for (const Light& light : exact_light(transform, coded)) {

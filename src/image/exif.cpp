@@ -11,7 +11,7 @@
 namespace kithue {
 namespace {
 
-using std::string_view_literals::operator""sv;
+using namespace std::string_view_literals;  // NOLINT(google-build-using-namespace)
 
 constexpr unsigned kShort = 3;
 constexpr unsigned kLong = 4;

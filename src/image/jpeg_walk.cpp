@@ -12,7 +12,7 @@
 namespace kithue {
 namespace {
 
-using std::string_view_literals::operator""sv;
+using namespace std::string_view_literals;  // NOLINT(google-build-using-namespace)
 
 // A camera writes 1 scan, a progressive file 8 to 12; a decoder's time grows with scans times pixels.
 constexpr int kMostScans = 100;

@@ -95,7 +95,7 @@ class Check {
 
  private:
   MaybeError rows(int width, int height) {
-    const auto bits = static_cast<std::size_t>(facts_.samples() * facts_.depth);
+    const auto bits = static_cast<std::size_t>(facts_.samples()) * static_cast<std::size_t>(facts_.depth);
     const std::size_t size = 1 + (static_cast<std::size_t>(width) * bits + 7) / 8;
     row_.assign(size, 0);
     above_.assign(size, 0);

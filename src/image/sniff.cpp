@@ -10,7 +10,7 @@
 namespace kithue {
 namespace {
 
-using std::string_view_literals::operator""sv;
+using namespace std::string_view_literals;  // NOLINT(google-build-using-namespace)
 
 constexpr const char* kExport = "export it as JPEG or PNG";
 

@@ -187,15 +187,17 @@ std::optional<ColourModel> model_from_gamma(std::optional<double> gamma,
 ChosenModel choose_model(const ColourNotes& notes, int channels, int bits) {
   ChosenModel chosen;
   chosen.state = ProfileState::embedded;
-  if (from_cicp(notes, bits, chosen) || from_profile(notes, channels, bits, chosen)) {
-    chosen.name = chosen.model.name;
-  } else if (notes.srgb) {
-    chosen.model = srgb_model(bits);
-    chosen.name = chosen.model.name;
-  } else if (from_gamma(notes, bits, chosen)) {
-    chosen.name = chosen.model.name;
-  } else if (notes.exif_adobe_rgb) {
-    chosen.model = adobe_rgb_model(bits);
+  const auto says = [&] {
+    if (from_cicp(notes, bits, chosen) || from_profile(notes, channels, bits, chosen)) return true;
+    if (notes.srgb) {
+      chosen.model = srgb_model(bits);
+      return true;
+    }
+    if (from_gamma(notes, bits, chosen)) return true;
+    if (notes.exif_adobe_rgb) chosen.model = adobe_rgb_model(bits);
+    return notes.exif_adobe_rgb;
+  };
+  if (says()) {
     chosen.name = chosen.model.name;
   } else {
     chosen.model = srgb_model(bits);

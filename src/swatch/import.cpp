@@ -63,7 +63,7 @@ class RowReader {
     const auto column = grid_.columns.at(role);
     return column ? grid_.text(row_, *column) : std::string();
   }
-  [[nodiscard]] std::string unguarded(std::string text) const {
+  [[nodiscard]] std::string unguarded(const std::string& text) const {
     return grid_.guarded ? without_guard(text) : text;
   }
   std::string text(Role role, std::string_view what, const std::string& fallback = {}) {
@@ -130,8 +130,8 @@ class RowReader {
   }
 
   std::string white() {
-    if (const std::string word = cell(Role::white); !trimmed(word).empty()) return word;
-    const std::string illuminant(trimmed(cell(Role::illuminant)));
+    if (std::string word = cell(Role::white); !trimmed(word).empty()) return word;
+    std::string illuminant(trimmed(cell(Role::illuminant)));
     const std::string observer(trimmed(cell(Role::observer)));
     if (!illuminant.empty()) {
       if (illuminant.find('/') != std::string::npos) return illuminant;

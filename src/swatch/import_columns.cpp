@@ -124,6 +124,7 @@ Columns columns_from(std::vector<std::string> names) {
   Columns columns;
   columns.roles.assign(names.size(), Role::other);
   std::vector<std::string> keys;
+  keys.reserve(names.size());
   for (const std::string& name : names) keys.push_back(key_of(name));
   for (std::size_t i = 0; i < names.size(); ++i) {
     if (is_spectral(names[i])) columns.roles[i] = Role::spectral;

@@ -87,11 +87,12 @@ Error not_found(const Stash& stash, std::string_view text) {
   if (near.empty()) {
     if (const auto parts = qualified(text)) near = near_spellings(parts->name, known);
   }
-  for (std::string& name : near) name = "\"" + name + "\"";
-  error.advice = !near.empty() ? "did you mean " + joined(near, " or ") + "?"
-                 : stash.swatches.empty()
-                     ? "the stash is empty; start with 'kithue stash add NAME --lab L,a,b'"
-                     : "'kithue stash list' shows all names";
+  for (std::string& name : near) name.insert(0, 1, '"').push_back('"');
+  error.advice =
+      !near.empty() ? "did you mean " + joined(near, " or ") + "?"
+      : stash.swatches.empty()
+          ? "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'"
+          : "'kithue stash list' shows all names";
   return error;
 }
 
@@ -109,9 +110,11 @@ Error ambiguous(std::string_view text, const Found& found) {
 }
 
 Error unknown_id(const Stash& stash, std::string_view text) {
-  return {ErrorKind::not_found, "no swatch has the id " + std::string(text), "",
-          stash.swatches.empty() ? "the stash is empty; start with 'kithue stash add NAME --lab L,a,b'"
-                                 : "'kithue stash list' shows all ids"};
+  return {
+      ErrorKind::not_found, "no swatch has the id " + std::string(text), "",
+      stash.swatches.empty()
+          ? "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'"
+          : "'kithue stash list' shows all ids"};
 }
 
 }  // namespace

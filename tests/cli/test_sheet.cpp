@@ -19,9 +19,9 @@ using kithue_test::Run;
 class Desk {
  public:
   Desk() {
-    add({"Sailcloth", "--kind", "stock", "--lab", "90,0,8"});
-    add({"Coral Stock", "--kind", "stock", "--lab", "42,48,24"});
-    add({"Office Coral", "--kind", "ink", "--method", "pad", "--lab", "40,50,25"});
+    add({"Sailcloth", "--kind", "stock", "--lab", "90,0,8", "--white", "D50/2"});
+    add({"Coral Stock", "--kind", "stock", "--lab", "42,48,24", "--white", "D50/2"});
+    add({"Office Coral", "--kind", "ink", "--method", "pad", "--lab", "40,50,25", "--white", "D50/2"});
     add({"Brass", "--kind", "ink", "--method", "powder", "--finish", "metallic"});
     paper::Face face{4.0, 3.0, {{{90.0, 0.0, 8.0}}, {{40.0, 50.0, 25.0}}}, {}};
     paper::add_circle(face, 1, {2.0, 1.5}, 1.0);
@@ -200,8 +200,9 @@ TEST_CASE("sheet: a missing kit, a folder in the way, an unwritable place and an
 
 TEST_CASE("sheet: unknown keys, retired names and letters without a font are warnings") {
   const Desk desk;
-  REQUIRE(desk.run({"stash", "add", "Ink \xF3\xB0\x80\x80", "--kind", "ink", "--lab", "40,50,25"}).status ==
-          0);
+  REQUIRE(desk.run({"stash", "add", "Ink \xF3\xB0\x80\x80", "--kind", "ink", "--lab", "40,50,25", "--white",
+                    "D50/2"})
+              .status == 0);
   desk.kit(
       "name = \"K\"\ncolor = 1\n[[face]]\nlabel = \"1A\"\ncolours = [\"lab(0 60 -60)\"]\n"
       "inks = [\"Ink \xF3\xB0\x80\x80\"]\n");

@@ -57,7 +57,8 @@ struct Program {
 
 TEST_CASE("stash add: a swatch is stored with the id and the Lab that JSON shows") {
   Program kithue;
-  CHECK(kithue.run({"stash", "add", "Wet Sand", "--kind", "stock", "--lab", "78,4,18"}) == 0);
+  CHECK(kithue.run({"stash", "add", "Wet Sand", "--kind", "stock", "--lab", "78,4,18", "--white", "D50/2"}) ==
+        0);
   CHECK(kithue.err == "added #1 Wet Sand (stock); 'kithue stash undo' takes it back\n");
   const auto list = kithue.json({"stash", "list"});
   const auto& swatch = list["data"]["swatches"][0];
@@ -77,19 +78,28 @@ TEST_CASE("stash add: wrong words and numbers give one line, a status, and no fi
     const char* says;
   };
   for (const Case& one : {
-           Case{{"--lab", "1,2,3"}, 2, "is it a stock, an ink or something else?"},
-           Case{{"--kind", "paper", "--lab", "1,2,3"}, 2, "no such kind: paper"},
+           Case{{"--lab", "1,2,3", "--white", "D50/2"}, 2, "is it a stock, an ink or something else?"},
+           Case{{"--kind", "paper", "--lab", "1,2,3", "--white", "D50/2"}, 2, "no such kind: paper"},
            Case{{"--kind", "stock"}, 2, "no reading given"},
-           Case{{"--kind", "stock", "--lab", "1,2"}, 3, "expected L, a and b as three numbers"},
-           Case{{"--kind", "stock", "--lab", "1,2,x"}, 3, "expected L, a and b as three numbers"},
-           Case{{"--kind", "stock", "--lab", "nan,2,3"}, 3, "expected L, a and b as three numbers"},
-           Case{{"--kind", "stock", "--lab", "101,2,3"}, 3, "L is 101, outside 0 to 100"},
-           Case{{"--kind", "stock", "--lab", "50,201,3"}, 3, "a or b is 201"},
+           Case{{"--kind", "stock", "--lab", "50,1,3"}, 2, "a reading needs --white"},
+           Case{{"--kind", "stock", "--lab", "1,2", "--white", "D50/2"},
+                3,
+                "expected L, a and b as three numbers"},
+           Case{{"--kind", "stock", "--lab", "1,2,x", "--white", "D50/2"},
+                3,
+                "expected L, a and b as three numbers"},
+           Case{{"--kind", "stock", "--lab", "nan,2,3", "--white", "D50/2"},
+                3,
+                "expected L, a and b as three numbers"},
+           Case{{"--kind", "stock", "--lab", "101,2,3", "--white", "D50/2"}, 3, "L is 101, outside 0 to 100"},
+           Case{{"--kind", "stock", "--lab", "50,201,3", "--white", "D50/2"}, 3, "a or b is 201"},
            Case{{"--kind", "stock", "--lab", "50,1,3", "--white", "D99/2"},
                 3,
                 "the white \"D99/2\" is not known"},
-           Case{{"--kind", "stock", "--lab", "50,1,3", "--date", "14.3.2026"}, 3, "not a day"},
-           Case{{"--kind", "stock", "--method", "pad", "--lab", "50,1,3"},
+           Case{{"--kind", "stock", "--lab", "50,1,3", "--white", "D50/2", "--date", "14.3.2026"},
+                3,
+                "not a day"},
+           Case{{"--kind", "stock", "--method", "pad", "--lab", "50,1,3", "--white", "D50/2"},
                 2,
                 "--method and --on belong to inks"},
            Case{{"--kind", "stock", "--colour", "#zzz"}, 3, ""},
@@ -102,21 +112,25 @@ TEST_CASE("stash add: wrong words and numbers give one line, a status, and no fi
     CHECK(std::count(kithue.err.begin(), kithue.err.end(), '\n') == 1);
     CHECK_FALSE(std::filesystem::exists(kithue.stash));
   }
-  CHECK(kithue.run({"stash", "add", "two\nlines", "--kind", "stock", "--lab", "1,2,3"}) == 3);
+  CHECK(kithue.run({"stash", "add", "two\nlines", "--kind", "stock", "--lab", "1,2,3", "--white", "D50/2"}) ==
+        3);
   CHECK(kithue.err.find("two\\x0alines") != std::string::npos);
 }
 
 TEST_CASE("stash add: the same again changes nothing, another of that name is refused with the way") {
   Program kithue;
-  const std::vector<std::string> sea{"stash", "add", "Sea Glass", "--method", "pad", "--lab", "60,-18,-4"};
+  const std::vector<std::string> sea{"stash", "add",       "Sea Glass", "--method", "pad",
+                                     "--lab", "60,-18,-4", "--white",   "D50/2"};
   REQUIRE(kithue.run(sea) == 0);
   const std::string before = kithue.stash_bytes();
   CHECK(kithue.run(sea) == 0);
   CHECK(kithue.stash_bytes() == before);
-  CHECK(kithue.run({"stash", "add", "Sea Glass", "--method", "pad", "--lab", "61,-18,-4"}) == 2);
+  CHECK(kithue.run(
+            {"stash", "add", "Sea Glass", "--method", "pad", "--lab", "61,-18,-4", "--white", "D50/2"}) == 2);
   CHECK(kithue.err.find("kithue stash edit id:1 --reading L,a,b") != std::string::npos);
-  CHECK(kithue.run({"stash", "add", "Sea Glass", "--method", "marker", "--lab", "61,-18,-4"}) == 0);
-  CHECK(kithue.run({"stash", "edit", "id:1", "--reading", "61,-18,-4"}) == 0);
+  CHECK(kithue.run({"stash", "add", "Sea Glass", "--method", "marker", "--lab", "61,-18,-4", "--white",
+                    "D50/2"}) == 0);
+  CHECK(kithue.run({"stash", "edit", "id:1", "--reading", "61,-18,-4", "--white", "D50/2"}) == 0);
   CHECK(kithue.json({"stash", "show", "Sea Glass (pad)"})["data"]["readings"].size() == 2);
   CHECK(kithue.run({"stash", "show", "Sea Glass"}) == 4);
 }
@@ -131,12 +145,12 @@ TEST_CASE("stash commands: an absent stash explains how to start; a wrong --stas
 
 TEST_CASE("stash commands: a dry run writes nothing") {
   Program kithue;
-  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}) == 0);
   std::ofstream(kithue.folder / "in.csv") << "name,L,a,b\nB,51,1,2\n";
   const std::string before = kithue.stash_bytes();
   const auto names = kithue::names_in(kithue.folder.path());
   for (const std::vector<std::string>& args : std::vector<std::vector<std::string>>{
-           {"stash", "add", "B", "--kind", "stock", "--lab", "50,1,2", "-n"},
+           {"stash", "add", "B", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2", "-n"},
            {"stash", "edit", "A", "--note", "x", "--dry-run"},
            {"stash", "retire", "A", "-n"},
            {"stash", "remove", "A", "-n"},
@@ -153,7 +167,7 @@ TEST_CASE("stash commands: a dry run writes nothing") {
 
 TEST_CASE("stash remove: asks where somebody can answer, else wants --force; undo brings it back") {
   Program kithue;
-  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}) == 0);
   const std::string before = kithue.stash_bytes();
   CHECK(kithue.run({"stash", "remove", "A"}) == 2);
   CHECK(kithue.err.find("--force") != std::string::npos);
@@ -172,7 +186,7 @@ TEST_CASE("stash remove: asks where somebody can answer, else wants --force; und
 
 TEST_CASE("stash retire: marks the swatch, and --back takes the mark off") {
   Program kithue;
-  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}) == 0);
   CHECK(kithue.json({"stash", "retire", "a"})["data"]["swatch"]["retired"] == true);
   CHECK(kithue.json({"stash", "retire", "a"})["data"]["changed"] == false);
   CHECK(kithue.json({"stash", "list", "--in-use"})["data"]["swatches"].empty());
@@ -201,7 +215,8 @@ TEST_CASE("stash import: all or nothing, unless --partial") {
 
 TEST_CASE("stash export: what it writes is taken back whole, and a file is not overwritten unasked") {
   Program kithue;
-  REQUIRE(kithue.run({"stash", "add", "=A \"1\"", "--kind", "stock", "--lab", "50,1,-2"}) == 0);
+  REQUIRE(kithue.run(
+              {"stash", "add", "=A \"1\"", "--kind", "stock", "--lab", "50,1,-2", "--white", "D50/2"}) == 0);
   REQUIRE(kithue.run({"stash", "add", "Foil", "--kind", "ink", "--finish", "foil"}) == 0);
   const std::string before = kithue.stash_bytes();
   for (const char* name : {"out.csv", "out.cgats"}) {
@@ -217,9 +232,9 @@ TEST_CASE("stash export: what it writes is taken back whole, and a file is not o
 
 TEST_CASE("stash check: twins, close colours and missing numbers are found") {
   Program kithue;
-  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2"}) == 0);
-  REQUIRE(kithue.run({"stash", "add", "B", "--kind", "stock", "--lab", "50,1,2.2"}) == 0);
-  REQUIRE(kithue.run({"stash", "add", "b", "--kind", "stock", "--lab", "70,1,2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "A", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "B", "--kind", "stock", "--lab", "50,1,2.2", "--white", "D50/2"}) == 0);
+  REQUIRE(kithue.run({"stash", "add", "b", "--kind", "stock", "--lab", "70,1,2", "--white", "D50/2"}) == 0);
   const auto findings = kithue.json({"stash", "check"})["data"]["findings"];
   REQUIRE(findings.size() == 2);
   CHECK(findings[0]["code"] == "twin_name");
