@@ -11,8 +11,8 @@ constexpr std::array kCommands{
     CommandInfo{"stash", "Keep your swatches: stocks, inks and other things", "", nullptr},
     CommandInfo{
         "stash add", "Add a swatch",
-        "  kithue stash add \"Wet Sand\" --kind stock --lab 78,4,18 --white D50/2\n"
-        "  kithue stash add \"Sea Glass\" --method pad --on \"Sailcloth\" --lab 61,-18,-4 --white D65/10\n"
+        "  kithue stash add \"Limpet Shell\" --kind stock --lab 78,4,18 --white D50/2\n"
+        "  kithue stash add \"Cockle Row\" --method pad --on \"Sailcloth\" --lab 61,-18,-4 --white D65/10\n"
         "  kithue stash add \"Brass Bell\" --kind ink --method \"embossing powder\" --finish metallic\n",
         add_stash_add},
     CommandInfo{"stash list", "List your swatches",

@@ -90,6 +90,7 @@ std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& rang
   options.with_retired = true;  // the range has already said which are in play
   for (const std::size_t index : by_weight(colours)) {
     if (list.size() >= most) break;
+    if (kind == Kind::ink && colours.size() > 1 && colours[index].role == "ground") continue;
     for (const Match& match : nearest_swatches(stash, {"", colours[index].lab}, options)) {
       if (!holds(range.swatches, match.swatch)) continue;
       const Coordinate one{match.swatch, false, index, match.de00, match.words};

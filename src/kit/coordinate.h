@@ -35,7 +35,8 @@ Result<std::vector<Coordinate>> named_coordinates(const Stash& stash, const std:
 
 /// Up to `most` swatches for a face: the nearest to its ground, its largest motif, its largest accent, then
 /// to its other colours, each at most once. A swatch further than `limit` dE00 from every colour does not
-/// coordinate; when that leaves none, the single nearest is given all the same.
+/// coordinate. Inks draw, so they follow the motifs and accents; the ground only where it is all there is.
+/// When that leaves none, the single nearest is given all the same.
 std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& range,
                                           const std::vector<KitColour>& colours, Kind kind, std::size_t most,
                                           double limit = 12.0);

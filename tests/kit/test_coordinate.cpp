@@ -59,6 +59,16 @@ TEST_CASE("found_coordinates: ground first, then motif, then accent, each swatch
   CHECK_FALSE(found[0].named);
 }
 
+TEST_CASE("found_coordinates: inks follow the drawing, and the ground only where it is all there is") {
+  const Stash stash = small_stash();
+  const InPlay inks = all_of(stash, Kind::ink);
+  const KitColour ground{{62, 44, 50}, 0.9, "ground"};
+  const KitColour motif{{21, 0, 2}, 0.1, "motif"};
+  CHECK(names_of(found_coordinates(stash, inks, {ground, motif}, Kind::ink, 3)) ==
+        std::vector<std::string>{"Pitch Black"});
+  CHECK(names_of(found_coordinates(stash, inks, {ground}, Kind::ink, 3)) == std::vector<std::string>{"Buoy"});
+}
+
 TEST_CASE("found_coordinates: what is beyond the limit does not coordinate") {
   const Stash stash = small_stash();
   const std::vector<KitColour> green{{{60, -60, 40}, 1.0, "ground"}};
