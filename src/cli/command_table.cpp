@@ -72,8 +72,8 @@ constexpr std::array kCommands{
                 "  kithue standin \"Wet Sand\" --with \"Sailcloth\" -n 3\n",
                 add_standin},
     CommandInfo{"overprint", "Predict the colour of an ink on a coloured stock, and whether words read",
-                "  kithue overprint \"Sea Glass\" \"Wet Sand\"\n"
-                "  kithue overprint \"Sea Glass\" \"Wet Sand\" --strength 0.5\n",
+                "  kithue overprint \"Spindrift\" \"Wet Sand\"\n"
+                "  kithue overprint \"Spindrift\" \"Wet Sand\" --strength 0.5\n",
                 add_overprint},
 };
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -18,7 +19,7 @@ namespace {
 class PhotoFile {
  public:
   explicit PhotoFile(const std::string& name)
-      : path_((std::filesystem::temp_directory_path() / name).string()) {
+      : path_((std::filesystem::temp_directory_path() / (std::to_string(::getpid()) + name)).string()) {
     paper::Face face{4.0, 3.0, {{{90.0, 0.0, 8.0}}, {{40.0, 50.0, 25.0}}}, {}};
     paper::add_circle(face, 1, {2.0, 1.5}, 1.0);
     paper::Camera camera;
