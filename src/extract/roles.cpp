@@ -23,6 +23,21 @@ std::string_view word_for(Role role) noexcept {
 
 namespace kithue::extract {
 
+void keep_colours(std::vector<PaletteColour>& colours, int most) {
+  constexpr double kLeast = 0.001;
+  const auto smaller = [](const PaletteColour& x, const PaletteColour& y) { return x.share < y.share; };
+  while (colours.size() > 1) {
+    const auto least = std::min_element(colours.begin(), colours.end(), smaller);
+    if (least->share >= kLeast && (most <= 0 || colours.size() <= static_cast<std::size_t>(most))) break;
+    const PaletteColour gone = *least;
+    colours.erase(least);
+    const auto nearest = std::min_element(colours.begin(), colours.end(), [&](const auto& x, const auto& y) {
+      return ciede2000(x.lab, gone.lab) < ciede2000(y.lab, gone.lab);
+    });
+    nearest->share += gone.share;
+  }
+}
+
 void give_roles(std::vector<PaletteColour>& colours) {
   constexpr double kTouch = 0.02;
   constexpr double kVividTouch = 0.04;

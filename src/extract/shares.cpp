@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+#include "extract/shares.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "extract/flat.h"
+
+namespace kithue::extract {
+namespace {
+
+constexpr int kReach = 10;  // cells to look for a known colour
+
+/// X, Y, Z over the white.
+using Xyz3 = std::array<double, 3>;
+
+Xyz3 xyz_of(const Lab& lab) {
+  const Xyz xyz = xyz_from_lab(lab, {1.0, 1.0, 1.0});
+  return {xyz.X, xyz.Y, xyz.Z};
+}
+
+/// Divides one cell between colours.
+class Divider {
+ public:
+  explicit Divider(const std::vector<Lab>& colours) : colours_(colours) {
+    for (const Lab& lab : colours) xyz_.push_back(xyz_of(lab));
+  }
+  struct Parts {
+    std::size_t first = 0;
+    std::size_t second = 0;
+    double of_second = 0.0;
+    double left_over = 1e9;  ///< Lab units that the mixture misses the cell by
+  };
+  [[nodiscard]] Parts of_pair(const Lab& lab, const Xyz3& xyz, std::size_t i, std::size_t j) const {
+    double up = 0.0;
+    double down = 1e-9;
+    for (std::size_t c = 0; c < 3; ++c) {
+      // Near to black a step of light weighs more to the eye: weigh by the slope of the cube root.
+      const double slope = 1.0 / std::max(0.02, std::pow(std::max(xyz[c], 1e-4), 1.3));
+      const double d = xyz_[j][c] - xyz_[i][c];
+      up += slope * (xyz[c] - xyz_[i][c]) * d;
+      down += slope * d * d;
+    }
+    Parts parts{i, j, std::clamp(up / down, 0.0, 1.0), 0.0};
+    Xyz mixed;
+    const double t = parts.of_second;
+    mixed.X = xyz_[i][0] + t * (xyz_[j][0] - xyz_[i][0]);
+    mixed.Y = xyz_[i][1] + t * (xyz_[j][1] - xyz_[i][1]);
+    mixed.Z = xyz_[i][2] + t * (xyz_[j][2] - xyz_[i][2]);
+    const Lab near = lab_from_xyz(mixed, {1.0, 1.0, 1.0});
+    parts.left_over = std::hypot(near.L - lab.L, 0.5 * (near.a - lab.a), 0.5 * (near.b - lab.b));
+    return parts;
+  }
+
+ private:
+  const std::vector<Lab>& colours_;
+  std::vector<Xyz3> xyz_;
+};
+
+/// The labels next to a cell, each once.
+struct Near {
+  std::array<std::uint8_t, 4> label{};
+  std::size_t count = 0;
+  void add(std::uint8_t one) {
+    for (std::size_t i = 0; i < count; ++i) {
+      if (label[i] == one) return;
+    }
+    label[count++] = one;
+  }
+};
+
+Near near_labels(const Cells& cells, const std::vector<std::uint8_t>& labels, int x, int y) {
+  Near near;
+  constexpr std::array<std::array<int, 2>, 4> kWays{{{-1, 0}, {1, 0}, {0, -1}, {0, 1}}};
+  for (const auto& way : kWays) {
+    int px = x;
+    int py = y;
+    for (int step = 0; step < kReach; ++step) {
+      px += way[0];
+      py += way[1];
+      if (px < 0 || py < 0 || px >= cells.width || py >= cells.height) break;
+      const std::uint8_t label =
+          labels[static_cast<std::size_t>(py) * static_cast<std::size_t>(cells.width) + static_cast<std::size_t>(px)];
+      if (label != kNoLabel) {
+        near.add(label);
+        break;
+      }
+    }
+  }
+  return near;
+}
+
+}  // namespace
+
+std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t>& labels,
+                              const std::vector<Lab>& colours, std::size_t flat_count, Executor& executor) {
+  constexpr double kWellMixed = 4.0;  // Lab units: neighbours that explain a cell this well are believed
+  const Divider divider(colours);
+  std::vector<std::vector<double>> parts(bands(cells.height), std::vector<double>(colours.size(), 0.0));
+  // Of the cells that are no plain colour, one in `step` rows is looked at, for all of them.
+  const int step = cells.lab.size() > 1'500'000 ? 2 : 1;
+  executor.run(parts.size(), [&](std::size_t band) {
+    std::vector<double>& sum = parts[band];
+    const int first = static_cast<int>(band) * kBand;
+    for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
+      const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
+      for (int x = 0; x < cells.width; ++x) {
+        if (row[x] != kNoLabel) {
+          sum[row[x]] += 1.0;
+          continue;
+        }
+        if (step == 2 && (y & 1) != 0) continue;
+        const Lab lab = lab_of(cells.row(y)[x]);
+        const Xyz3 xyz = xyz_of(lab);
+        const Near near = near_labels(cells, labels, x, y);
+        Divider::Parts best;
+        for (std::size_t i = 0; i < near.count; ++i) {
+          for (std::size_t j = i; j < near.count; ++j) {
+            const auto one = divider.of_pair(lab, xyz, near.label[i], near.label[j]);
+            if (one.left_over < best.left_over) best = one;
+          }
+        }
+        if (best.left_over > kWellMixed) {
+          for (std::size_t t = flat_count; t < colours.size(); ++t) {
+            for (std::size_t i = 0; i < near.count; ++i) {
+              const auto one = divider.of_pair(lab, xyz, near.label[i], t);
+              if (one.left_over < best.left_over) best = one;
+            }
+            for (std::size_t i = near.count == 0 ? flat_count : t; i <= t; ++i) {
+              const auto one = divider.of_pair(lab, xyz, i, t);
+              if (one.left_over < best.left_over) best = one;
+            }
+          }
+        }
+        if (best.left_over > 2.5 * kWellMixed) {
+          for (std::size_t i = 0; i < colours.size(); ++i) {
+            const auto one = divider.of_pair(lab, xyz, i, i);
+            if (one.left_over < best.left_over) best = one;
+          }
+        }
+        sum[best.first] += step * (1.0 - best.of_second);
+        sum[best.second] += step * best.of_second;
+      }
+    }
+  });
+  std::vector<double> shares(colours.size(), 0.0);
+  double all = 0.0;
+  for (const auto& part : parts) {
+    for (std::size_t i = 0; i < shares.size(); ++i) shares[i] += part[i];
+  }
+  for (const double share : shares) all += share;
+  for (double& share : shares) share /= all;
+  return shares;
+}
+
+}  // namespace kithue::extract

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include "base/executor.h"
+#include "colour/light_rows.h"
+#include "extract/cells.h"
+
+namespace kithue::extract {
+
+/// A colour that only lines, letters or dots a few pixels wide have.
+struct ThinColour {
+  Lab lab;
+  double width = 0.0;     ///< pixels, typical
+  double misfit = 0.0;    ///< how badly the line model fits, as a part of the contrast
+  std::size_t cores = 0;  ///< cells that lie in the middle of such lines
+};
+
+struct ThinFindings {
+  std::vector<ThinColour> colours;
+  double sharp = 0.0;  ///< smear of the picture in pixels, standard deviation; 0 = could not be told
+};
+
+/// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,
+/// and fits a smeared line to the full-size pixels across them. `labels` as labels_of gives them for
+/// `known`; `gain` gives the light at a pixel as a part of the mean, by which `cells` are already divided.
+ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
+                          const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
+                          const std::function<double(double, double)>& gain, Executor& executor);
+
+}  // namespace kithue::extract
