@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <cstdlib>
 
 #include "colour/words.h"
 #include "extract/cells.h"
@@ -33,21 +35,24 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   const extract::FlatTest flat(cells, extract::grain_of(cells, executor));
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
-  auto peaks =
-      extract::peaks_of(extract::flat_histogram(cells, flat, executor).bins(), std::max(6.0, 0.0004 * count));
-  if (peaks.empty()) peaks = any_peaks(cells);
-  std::vector<Lab> colours;
-  for (const auto& peak : peaks) colours.push_back(peak.lab);
-  if (colours.size() > 64) colours.resize(64);
-
-  const std::size_t flat_count = colours.size();
-  const auto labels = extract::labels_of(cells, flat, colours, executor);
+  extract::FlatColours flats = extract::flat_colours(extract::flat_histograms(cells, flat, executor), count);
+  if (flats.colours.empty()) {
+    for (const auto& peak : any_peaks(cells)) flats.colours.push_back(peak.lab);
+    if (flats.colours.size() > 64) flats.colours.resize(64);
+    flats.sure = flats.colours.size();
+  }
+  std::vector<Lab> colours = flats.colours;
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
-  const auto thin = extract::thin_colours(picture, cells, labels, colours, light_at, executor);
-  for (const auto& one : thin.colours) colours.push_back(one.lab);
-  const auto shares = extract::shares_of(cells, labels, colours, flat_count, executor);
+  auto labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  for (int pass = 0; pass < 2; ++pass) {
+    const auto thin = extract::thin_colours(picture, cells, labels, colours, light_at, executor);
+    if (thin.colours.empty()) break;
+    for (const auto& one : thin.colours) colours.push_back(one.lab);
+    labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  }
+  const auto shares = extract::shares_of(cells, labels, colours, executor);
   Palette palette;
   for (std::size_t i = 0; i < colours.size(); ++i) {
     palette.colours.push_back({colours[i], shares[i], Role::motif, plain_words(colours[i])});

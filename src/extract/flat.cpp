@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "colour/difference.h"
+#include "extract/mixture.h"
+
 namespace kithue::extract {
 
 int grain_of(const Cells& cells, Executor& executor) {
@@ -33,36 +36,87 @@ int grain_of(const Cells& cells, Executor& executor) {
 }
 
 FlatTest::FlatTest(const Cells& cells, int grain) : cells_(cells) {
+  constexpr std::array<double, kFlatTiers> kLoose{1.0, 1.7, 3.0, 5.0};
   const int limit = std::clamp(5 * grain, kSteps, 4 * kSteps);
-  limit2_ = limit * limit;
+  for (std::size_t i = 0; i < kFlatTiers; ++i) {
+    const int loose = static_cast<int>(kLoose[i] * std::min(limit, 2 * kSteps));
+    const int tier = std::max(limit, loose);
+    limit2_[i] = tier * tier;
+  }
 }
 
-bool FlatTest::at(int x, int y) const {
-  if (x < 1 || y < 1 || x + 1 >= cells_.width || y + 1 >= cells_.height) return false;
+int FlatTest::steepest2(int x, int y) const {
+  if (x < 1 || y < 1 || x + 1 >= cells_.width || y + 1 >= cells_.height) return 1 << 30;
   const CellLab* row = cells_.row(y);
   const CellLab& here = row[x];
-  return gap2(here, row[x - 1]) <= limit2_ && gap2(here, row[x + 1]) <= limit2_ &&
-         gap2(here, cells_.row(y - 1)[x]) <= limit2_ && gap2(here, cells_.row(y + 1)[x]) <= limit2_;
+  return std::max(std::max(gap2(here, row[x - 1]), gap2(here, row[x + 1])),
+                  std::max(gap2(here, cells_.row(y - 1)[x]), gap2(here, cells_.row(y + 1)[x])));
 }
 
-Histogram flat_histogram(const Cells& cells, const FlatTest& flat, Executor& executor) {
-  std::vector<Histogram> parts(bands(cells.height));
+int FlatTest::tier(int x, int y) const {
+  const int steepest = steepest2(x, y);
+  if (steepest <= limit2_[0]) return 0;
+  if (steepest > limit2_[kFlatTiers - 1]) return kNotFlat;
+  // Much flatter than the step to what lies a few cells off.
+  constexpr int kOff = 5;
+  constexpr int kFlatter2 = 40;
+  int contrast2 = 0;
+  const CellLab& here = cells_.row(y)[x];
+  for (int way = 0; way < 8; ++way) {
+    constexpr std::array<int, 8> kX{-1, 1, 0, 0, -1, 1, -1, 1};
+    constexpr std::array<int, 8> kY{0, 0, -1, 1, -1, 1, 1, -1};
+    const int px = std::clamp(x + kOff * kX[static_cast<std::size_t>(way)], 0, cells_.width - 1);
+    const int py = std::clamp(y + kOff * kY[static_cast<std::size_t>(way)], 0, cells_.height - 1);
+    contrast2 = std::max(contrast2, gap2(here, cells_.row(py)[px]));
+  }
+  if (steepest > contrast2 / kFlatter2) return kNotFlat;
+  for (int i = 1; i < kFlatTiers; ++i) {
+    if (steepest <= limit2_[static_cast<std::size_t>(i)]) return i;
+  }
+  return kNotFlat;
+}
+
+std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat, Executor& executor) {
+  std::vector<std::array<Histogram, kFlatTiers>> parts(bands(cells.height));
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
       for (int x = 1; x + 1 < cells.width; ++x) {
-        if (flat.at(x, y)) parts[band].add(cells.row(y)[x]);
+        const int tier = flat.tier(x, y);
+        if (tier != kNotFlat) parts[band][static_cast<std::size_t>(tier)].add(cells.row(y)[x]);
       }
     }
   });
-  Histogram all;
-  for (const auto& part : parts) all.join(part);
+  std::array<Histogram, kFlatTiers> all;
+  for (const auto& part : parts) {
+    for (std::size_t i = 0; i < kFlatTiers; ++i) all[i].join(part[i]);
+  }
   return all;
 }
 
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells) {
+  constexpr double kOwn = 6.0;      // dE00: a nearer hill belongs to a colour already found
+  constexpr double kMixture = 5.0;  // Lab units
+  FlatColours found;
+  for (const Peak& peak : peaks_of(tiers[0].bins(), std::max(6.0, 0.0004 * cells))) {
+    if (found.colours.size() < 64) found.colours.push_back(peak.lab);
+  }
+  found.sure = found.colours.size();
+  if (found.sure == 0) return found;
+  for (std::size_t i = 1; i < kFlatTiers; ++i) {
+    for (const Peak& peak : peaks_of(tiers[i].bins(), std::max(12.0, 0.0002 * cells))) {
+      const auto own = [&](const Lab& lab) { return ciede2000(lab, peak.lab) < kOwn; };
+      if (found.colours.size() >= 100 || std::any_of(found.colours.begin(), found.colours.end(), own)) continue;
+      if (!is_mixture(peak.lab, found.colours, kMixture)) found.colours.push_back(peak.lab);
+    }
+  }
+  return found;
+}
+
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
-                                    Executor& executor) {
-  constexpr double kSure = 8.0;  // Lab units from the colour, a* and b* halved
+                                    std::size_t small, Executor& executor) {
+  constexpr int kSure = 8 * kSteps;      // from the colour, a* and b* halved
+  constexpr int kVeryNear = 3 * kSteps;
   std::vector<CellLab> targets;
   for (const Lab& lab : colours) {
     const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
@@ -73,11 +127,11 @@ std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, co
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
       std::uint8_t* out = labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
-      for (int x = 1; x + 1 < cells.width; ++x) {
-        if (!flat.at(x, y)) continue;
+      for (int x = 0; x < cells.width; ++x) {
+        const bool is_flat = flat.tier(x, y) != kNotFlat;
         const CellLab& here = cells.row(y)[x];
-        int best = static_cast<int>(kSure * kSteps * kSure * kSteps);
-        for (std::size_t i = 0; i < targets.size(); ++i) {
+        int best = is_flat ? kSure * kSure : kVeryNear * kVeryNear;
+        for (std::size_t i = is_flat ? 0 : small; i < targets.size(); ++i) {
           const int d = gap2(here, targets[i]);
           if (d < best) {
             best = d;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -22,25 +23,42 @@ inline int gap2(const CellLab& p, const CellLab& q) noexcept {
 /// How much neighbouring cells differ where nothing is drawn, in steps.
 int grain_of(const Cells& cells, Executor& executor);
 
-/// Which cells lie in a place where the picture does not change: edge mixtures never do.
+/// How flat the picture is around a cell. 0: it does not change at all beyond its grain. Higher: it changes
+/// more, but much less than to what lies near by, as in small things whose edges the coding smears.
+inline constexpr int kFlatTiers = 4;
+inline constexpr int kNotFlat = kFlatTiers;
+
+/// Tells which cells lie in a place where the picture does not change: edge mixtures never do.
 class FlatTest {
  public:
   /// `grain` as grain_of gives it.
   FlatTest(const Cells& cells, int grain);
-  [[nodiscard]] bool at(int x, int y) const;
+  /// 0 to kFlatTiers - 1, or kNotFlat.
+  [[nodiscard]] int tier(int x, int y) const;
+  [[nodiscard]] bool at(int x, int y) const { return steepest2(x, y) <= limit2_[0]; }
 
  private:
+  [[nodiscard]] int steepest2(int x, int y) const;
   const Cells& cells_;
-  int limit2_;
+  std::array<int, kFlatTiers> limit2_{};
 };
 
-/// The colours of the flat cells.
-Histogram flat_histogram(const Cells& cells, const FlatTest& flat, Executor& executor);
+/// The colours of the flat cells, a histogram for each tier.
+std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat, Executor& executor);
+
+struct FlatColours {
+  std::vector<Lab> colours;
+  std::size_t sure = 0;  ///< the first so many are from the first tier
+};
+/// The colours of the flat cells: those of the first tier, then what further tiers add that is none of them,
+/// nor a mixture of two of them.
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells);
 
 inline constexpr std::uint8_t kNoLabel = 255;
 
-/// For each cell the colour (index in `colours`) that it surely has: flat cells only, others kNoLabel.
+/// For each cell the colour (index in `colours`) that it surely has, or kNoLabel: flat cells, and cells that
+/// come very near to a colour of small things, which may have no flat cell (those from `small` on).
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
-                                    Executor& executor);
+                                    std::size_t small, Executor& executor);
 
 }  // namespace kithue::extract

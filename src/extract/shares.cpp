@@ -94,7 +94,7 @@ Near near_labels(const Cells& cells, const std::vector<std::uint8_t>& labels, in
 }  // namespace
 
 std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                              const std::vector<Lab>& colours, std::size_t flat_count, Executor& executor) {
+                              const std::vector<Lab>& colours, Executor& executor) {
   constexpr double kWellMixed = 4.0;  // Lab units: neighbours that explain a cell this well are believed
   const Divider divider(colours);
   std::vector<std::vector<double>> parts(bands(cells.height), std::vector<double>(colours.size(), 0.0));
@@ -122,21 +122,14 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
           }
         }
         if (best.left_over > kWellMixed) {
-          for (std::size_t t = flat_count; t < colours.size(); ++t) {
+          // Something that is nowhere plain: a thin line on one of the colours near by.
+          for (std::size_t t = 0; t < colours.size(); ++t) {
             for (std::size_t i = 0; i < near.count; ++i) {
               const auto one = divider.of_pair(lab, xyz, near.label[i], t);
               if (one.left_over < best.left_over) best = one;
             }
-            for (std::size_t i = near.count == 0 ? flat_count : t; i <= t; ++i) {
-              const auto one = divider.of_pair(lab, xyz, i, t);
-              if (one.left_over < best.left_over) best = one;
-            }
-          }
-        }
-        if (best.left_over > 2.5 * kWellMixed) {
-          for (std::size_t i = 0; i < colours.size(); ++i) {
-            const auto one = divider.of_pair(lab, xyz, i, i);
-            if (one.left_over < best.left_over) best = one;
+            const auto alone = divider.of_pair(lab, xyz, t, t);
+            if (alone.left_over < best.left_over) best = alone;
           }
         }
         sum[best.first] += step * (1.0 - best.of_second);

@@ -8,6 +8,7 @@
 
 #include "colour/difference.h"
 #include "extract/flat.h"
+#include "extract/mixture.h"
 #include "extract/profile.h"
 
 namespace kithue::extract {
@@ -39,54 +40,22 @@ struct Edge {
   bool across_x = true;
 };
 
-double distance(const Lab& p, const Lab& q) {
-  return std::sqrt((p.L - q.L) * (p.L - q.L) + (p.a - q.a) * (p.a - q.a) + (p.b - q.b) * (p.b - q.b));
-}
-
-/// What two known colours can mix to, as a chain of Lab points.
+/// The mixtures of every two known colours.
 class Mixtures {
  public:
-  explicit Mixtures(const std::vector<Lab>& known) : known_(known), chains_(known.size() * known.size()) {
-    for (std::size_t i = 0; i < known.size(); ++i) {
-      for (std::size_t j = 0; j < known.size(); ++j)
-        chains_[i * known.size() + j] = chain(known[i], known[j]);
+  explicit Mixtures(const std::vector<Lab>& known) : known_(known) {
+    for (const Lab& x : known) {
+      for (const Lab& y : known) chains_.push_back(mixture_chain(x, y));
     }
   }
-  [[nodiscard]] double distance_to(const Lab& lab, std::size_t i, std::size_t j) const {
-    if (i == j) return distance(lab, known_[i]);
+  [[nodiscard]] double miss(const Lab& lab, std::size_t i, std::size_t j) const {
+    if (i == j) return lab_distance(lab, known_[i]);
     return distance_to(lab, chains_[i * known_.size() + j]);
-  }
-  static constexpr std::size_t kLinks = 8;
-  using Chain = std::array<Lab, kLinks + 1>;
-  static Chain chain(const Lab& p, const Lab& q) {
-    const Xyz a = xyz_from_lab(p);
-    const Xyz b = xyz_from_lab(q);
-    Chain out;
-    for (std::size_t k = 0; k <= kLinks; ++k) {
-      const double t = static_cast<double>(k) / kLinks;
-      out[k] = lab_from_xyz({a.X + t * (b.X - a.X), a.Y + t * (b.Y - a.Y), a.Z + t * (b.Z - a.Z)});
-    }
-    return out;
-  }
-  static double distance_to(const Lab& lab, const Chain& links) {
-    double best = 1e9;
-    for (std::size_t k = 0; k < kLinks; ++k) {
-      const Lab& p = links[k];
-      const Lab d{links[k + 1].L - p.L, links[k + 1].a - p.a, links[k + 1].b - p.b};
-      const double length2 = d.L * d.L + d.a * d.a + d.b * d.b;
-      const double t =
-          length2 <= 0.0
-              ? 0.0
-              : std::clamp(((lab.L - p.L) * d.L + (lab.a - p.a) * d.a + (lab.b - p.b) * d.b) / length2, 0.0,
-                           1.0);
-      best = std::min(best, distance(lab, {p.L + t * d.L, p.a + t * d.a, p.b + t * d.b}));
-    }
-    return best;
   }
 
  private:
   const std::vector<Lab>& known_;
-  std::vector<Chain> chains_;
+  std::vector<MixtureChain> chains_;
 };
 
 /// Looks along rows and columns of labels.
@@ -117,7 +86,7 @@ class Seeker {
     const double here = stands_out(x, y, first.label, second.label);
     const double needed =
         kStandsOut +
-        (first.label == second.label ? 0.0 : kEdgePart * distance(known_[first.label], known_[second.label]));
+        (first.label == second.label ? 0.0 : kEdgePart * lab_distance(known_[first.label], known_[second.label]));
     if (here < needed || here < stands_out(x - dx, y - dy, first.label, second.label) ||
         here <= stands_out(x + dx, y + dy, first.label, second.label)) {
       return;
@@ -146,7 +115,7 @@ class Seeker {
   }
   [[nodiscard]] double stands_out(int x, int y, std::uint8_t i, std::uint8_t j) const {
     if (x < 0 || y < 0 || x >= cells_.width || y >= cells_.height) return 0.0;
-    return mixtures_.distance_to(lab_of(cells_.row(y)[x]), i, j);
+    return mixtures_.miss(lab_of(cells_.row(y)[x]), i, j);
   }
 
   const Cells& cells_;
@@ -283,18 +252,21 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
 /// that colour, or a little past it. A line wide enough to be sure of is its own colour.
 bool same_ray(const Lab& lab, double width, const std::vector<Lab>& grounds,
               const std::vector<ThinColour>& found) {
+  // A line this narrow may be any part of the way to a colour that is there in larger things as well.
+  constexpr double kUnsureWidth = 3.5;
+  if (width < kUnsureWidth && is_mixture(lab, grounds, 6.0)) return true;
   constexpr double kSureWidth = 5.0;
   for (const ThinColour& other : found) {
     if (ciede2000(other.lab, lab) < 4.0) return true;
     if (width > kSureWidth) continue;
     for (const Lab& ground : grounds) {
-      const auto chain = Mixtures::chain(ground, other.lab);
-      if (Mixtures::distance_to(lab, chain) < 6.0 &&
-          distance(lab, ground) > 0.3 * distance(other.lab, ground))
+      const auto chain = mixture_chain(ground, other.lab);
+      if (distance_to(lab, chain) < 6.0 &&
+          lab_distance(lab, ground) > 0.3 * lab_distance(other.lab, ground))
         return true;
-      const auto past = Mixtures::chain(ground, lab);
-      if (Mixtures::distance_to(other.lab, past) < 6.0 &&
-          distance(other.lab, ground) > 0.6 * distance(lab, ground))
+      const auto past = mixture_chain(ground, lab);
+      if (distance_to(other.lab, past) < 6.0 &&
+          lab_distance(other.lab, ground) > 0.6 * lab_distance(lab, ground))
         return true;
     }
   }
