@@ -101,8 +101,8 @@ Tiles tiles_of(const Cells& cells, const FlatTest& flat, Executor& executor) {
 
 /// The same colour in two neighbouring tiles.
 struct Link {
-  Terms terms{};       ///< difference of the surface's terms
-  double step = 0.0;   ///< difference of the logarithm of light
+  Terms terms{};      ///< difference of the surface's terms
+  double step = 0.0;  ///< difference of the logarithm of light
   double weight = 0.0;
 };
 
@@ -246,7 +246,8 @@ void even_out(Cells& cells, const Evenness& evenness, Executor& executor) {
         const int x1 = std::min(x0 + kRun, cells.width);
         for (int x = x0; x < x1; ++x) {
           const auto scaled = [grow](int value, int zero) {
-            const float out = (static_cast<float>(value) + static_cast<float>(zero)) * grow - static_cast<float>(zero);
+            const float out =
+                (static_cast<float>(value) + static_cast<float>(zero)) * grow - static_cast<float>(zero);
             return static_cast<std::int16_t>(std::lrintf(std::clamp(out, -32000.0F, 32000.0F)));
           };
           row[x] = {scaled(row[x].L, 16 * kSteps), scaled(row[x].a, 0), scaled(row[x].b, 0)};

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 
 #include "colour/words.h"
 #include "extract/cells.h"
@@ -47,7 +45,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   };
   auto labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   for (int pass = 0; pass < 2; ++pass) {
-    const auto thin = extract::thin_colours(picture, cells, labels, colours, light_at, executor);
+    const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, light_at, executor);
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) colours.push_back(one.lab);
     labels = extract::labels_of(cells, flat, colours, flats.sure, executor);

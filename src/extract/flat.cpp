@@ -76,7 +76,8 @@ int FlatTest::tier(int x, int y) const {
   return kNotFlat;
 }
 
-std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat, Executor& executor) {
+std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
+                                                  Executor& executor) {
   std::vector<std::array<Histogram, kFlatTiers>> parts(bands(cells.height));
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
@@ -96,7 +97,7 @@ std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const Flat
 
 FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells) {
   constexpr double kOwn = 6.0;      // dE00: a nearer hill belongs to a colour already found
-  constexpr double kMixture = 5.0;  // Lab units
+  constexpr double kMixture = 3.5;  // Lab units
   FlatColours found;
   for (const Peak& peak : peaks_of(tiers[0].bins(), std::max(6.0, 0.0004 * cells))) {
     if (found.colours.size() < 64) found.colours.push_back(peak.lab);
@@ -106,7 +107,8 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
   for (std::size_t i = 1; i < kFlatTiers; ++i) {
     for (const Peak& peak : peaks_of(tiers[i].bins(), std::max(12.0, 0.0002 * cells))) {
       const auto own = [&](const Lab& lab) { return ciede2000(lab, peak.lab) < kOwn; };
-      if (found.colours.size() >= 100 || std::any_of(found.colours.begin(), found.colours.end(), own)) continue;
+      if (found.colours.size() >= 100 || std::any_of(found.colours.begin(), found.colours.end(), own))
+        continue;
       if (!is_mixture(peak.lab, found.colours, kMixture)) found.colours.push_back(peak.lab);
     }
   }
@@ -115,7 +117,7 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
 
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
                                     std::size_t small, Executor& executor) {
-  constexpr int kSure = 8 * kSteps;      // from the colour, a* and b* halved
+  constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
   constexpr int kVeryNear = 3 * kSteps;
   std::vector<CellLab> targets;
   for (const Lab& lab : colours) {

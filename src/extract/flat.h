@@ -44,7 +44,8 @@ class FlatTest {
 };
 
 /// The colours of the flat cells, a histogram for each tier.
-std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat, Executor& executor);
+std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
+                                                  Executor& executor);
 
 struct FlatColours {
   std::vector<Lab> colours;

@@ -78,7 +78,8 @@ double part_below(double z) noexcept {
 /// The band model of one cut.
 class Band {
  public:
-  Band(const Cut& cut, const Smear& smear) : cut_(cut), sharp_(smear.sharp), trust_chroma_(smear.trust_chroma) {
+  Band(const Cut& cut, const Smear& smear)
+      : cut_(cut), sharp_(smear.sharp), trust_chroma_(smear.trust_chroma) {
     if (smear.chroma2 <= 0.0) return;
     double sum = 0.0;
     const double sd = std::sqrt(smear.chroma2);
@@ -386,12 +387,24 @@ CutColour fit_cut(Cut& cut, const Smear& smear) {
   }
   out.light = light_of(cut.value[top]);
   cut.middle = cut.at[top];
+  constexpr double kSeen = 6e-4;
+  const Light seen = out.light;
+  const auto away = [&](const Light& light) {
+    double sum = 0.0;
+    for (std::size_t p = 0; p < 3; ++p) sum += kSeen * (light[p] - seen[p]) * (light[p] - seen[p]);
+    return sum;
+  };
   double damping = 0.01;
   Equations e = equations_of(cut, band, out.light);
   for (int round = 0; round < 14; ++round) {
     Vector5 step = e.v;
     Matrix5 m = e.m;
     for (std::size_t p = 0; p < 5; ++p) m[p][p] += damping * m[p][p] + 1e-6;
+    // A line much narrower than the smear does not tell how strong it is: stay near what was seen.
+    for (std::size_t p = 0; p < 3; ++p) {
+      m[p][p] += kSeen;
+      step[p] += kSeen * (seen[p] - out.light[p]);
+    }
     if (!solve<5>(m, step)) break;
     const Light old_light = out.light;
     const double old_middle = cut.middle;
@@ -402,7 +415,7 @@ CutColour fit_cut(Cut& cut, const Smear& smear) {
     cut.middle = std::clamp(cut.middle + std::clamp(step[3], -0.7, 0.7), cut.at.front(), cut.at.back());
     cut.width = std::clamp(cut.width + std::clamp(step[4], -0.8, 0.8), 0.7, 24.0);
     Equations next = equations_of(cut, band, out.light);
-    if (next.cost > e.cost) {
+    if (next.cost + away(out.light) > e.cost + away(old_light)) {
       out.light = old_light;
       cut.middle = old_middle;
       cut.width = old_width;
@@ -489,15 +502,16 @@ LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const
 double edge_sharpness(std::vector<Cut>& cuts) {
   // One edge: a band so wide that its far side is out of sight, of the colour of the right side.
   constexpr double kFar = 60.0;
+  constexpr double kLeast = 0.33;
+  constexpr double kGrow = 1.09;
   std::vector<double> found;
   for (Cut& cut : cuts) {
     if (!cut.usable) continue;
-    double best = 1e300;
-    double best_sharp = -1.0;
+    std::vector<double> costs;
     double middle = 0.0;
     std::vector<Coded> model;
     std::vector<Coded> moved;
-    for (double sharp = 0.35; sharp < 2.6; sharp *= 1.06) {
+    for (double sharp = kLeast; sharp < 2.8; sharp *= kGrow) {
       Band band(cut, {sharp, 1.0, 0.0});
       // The middle by a few Newton steps on brightness alone.
       double cost = 0.0;
@@ -516,12 +530,15 @@ double edge_sharpness(std::vector<Cut>& cuts) {
         }
         middle = std::clamp(middle + std::clamp(up / down, -1.0, 1.0), -5.0, 5.0);
       }
-      if (cost < best) {
-        best = cost;
-        best_sharp = sharp;
-      }
+      costs.push_back(cost);
     }
-    if (best_sharp > 0.0) found.push_back(best_sharp);
+    const auto least = static_cast<std::size_t>(std::min_element(costs.begin(), costs.end()) - costs.begin());
+    if (least == 0 || least + 1 == costs.size()) continue;
+    // The bottom of the parabola through the best three.
+    const double low = costs[least - 1] - costs[least];
+    const double high = costs[least + 1] - costs[least];
+    const double shift = 0.5 * (low - high) / std::max(1e-15, low + high);
+    found.push_back(kLeast * std::pow(kGrow, static_cast<double>(least) + shift));
   }
   return found.size() < 8 ? -1.0 : median_of(found);
 }

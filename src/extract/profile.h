@@ -18,9 +18,10 @@ Light light_from_lab(const Lab& lab, const Matrix3& from_xyz) noexcept;
 
 /// How the picture was smeared.
 struct Smear {
-  double sharp = 0.7;  ///< standard deviation in pixels of lens, pixel area and all that acts on light
+  double sharp = 0.7;         ///< standard deviation in pixels of lens, pixel area and all that acts on light
   double trust_chroma = 0.5;  ///< weight of the colour-difference signals against brightness
-  double chroma2 = 1.0;  ///< extra variance, in pixels squared, of the colour-difference signals (JPEG 4:2:0: 1)
+  double chroma2 =
+      1.0;  ///< extra variance, in pixels squared, of the colour-difference signals (JPEG 4:2:0: 1)
 };
 
 /// A place where a line of an unknown colour runs between two known ones (perhaps the same on both sides).

@@ -80,8 +80,8 @@ Near near_labels(const Cells& cells, const std::vector<std::uint8_t>& labels, in
       px += way[0];
       py += way[1];
       if (px < 0 || py < 0 || px >= cells.width || py >= cells.height) break;
-      const std::uint8_t label =
-          labels[static_cast<std::size_t>(py) * static_cast<std::size_t>(cells.width) + static_cast<std::size_t>(px)];
+      const std::uint8_t label = labels[static_cast<std::size_t>(py) * static_cast<std::size_t>(cells.width) +
+                                        static_cast<std::size_t>(px)];
       if (label != kNoLabel) {
         near.add(label);
         break;
@@ -104,7 +104,8 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
     std::vector<double>& sum = parts[band];
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
+      const std::uint8_t* row =
+          labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
       for (int x = 0; x < cells.width; ++x) {
         if (row[x] != kNoLabel) {
           sum[row[x]] += 1.0;

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
 
 #include "colour/difference.h"
 #include "extract/flat.h"
@@ -62,8 +61,8 @@ class Mixtures {
 class Seeker {
  public:
   Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const Mixtures& mixtures,
-         const std::vector<Lab>& known)
-      : cells_(cells), labels_(labels), mixtures_(mixtures), known_(known) {}
+         const std::vector<Lab>& known, std::size_t sure)
+      : cells_(cells), labels_(labels), mixtures_(mixtures), known_(known), sure_(sure) {}
 
   void look_at(int x, int y, std::vector<Core>& cores, std::vector<Edge>& edges) const {
     const Side left = seek(x, y, -1, 0);
@@ -77,7 +76,7 @@ class Seeker {
     const Side& first = across_x ? left : up;
     const Side& second = across_x ? right : down;
     const int span = std::min(level, upright);
-    if (first.label != second.label && span <= 5 &&
+    if (first.label != second.label && span <= 5 && first.label < sure_ && second.label < sure_ &&
         std::abs(known_[first.label].L - known_[second.label].L) > 12.0) {
       edges.push_back({x, y, first.label, second.label, across_x});
     }
@@ -85,8 +84,9 @@ class Seeker {
     const int dy = across_x ? 0 : 1;
     const double here = stands_out(x, y, first.label, second.label);
     const double needed =
-        kStandsOut +
-        (first.label == second.label ? 0.0 : kEdgePart * lab_distance(known_[first.label], known_[second.label]));
+        kStandsOut + (first.label == second.label
+                          ? 0.0
+                          : kEdgePart * lab_distance(known_[first.label], known_[second.label]));
     if (here < needed || here < stands_out(x - dx, y - dy, first.label, second.label) ||
         here <= stands_out(x + dx, y + dy, first.label, second.label)) {
       return;
@@ -122,17 +122,18 @@ class Seeker {
   const std::vector<std::uint8_t>& labels_;
   const Mixtures& mixtures_;
   const std::vector<Lab>& known_;
+  std::size_t sure_;
 };
-
 struct Found {
   std::vector<Core> cores;
   std::vector<Edge> edges;
 };
 
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, const Mixtures& mixtures, Executor& executor) {
+                      const std::vector<Lab>& known, const Mixtures& mixtures, std::size_t sure,
+                      Executor& executor) {
   std::vector<Found> parts(bands(cells.height));
-  const Seeker seeker(cells, labels, mixtures, known);
+  const Seeker seeker(cells, labels, mixtures, known, sure);
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
@@ -248,29 +249,50 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
                      [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
 }
 
+/// X, Y, Z over the white: where mixtures are straight and noise in the dark is small.
+using Mix = std::array<double, 3>;
+Mix mix_of(const Lab& lab) {
+  const Xyz xyz = xyz_from_lab(lab, {1.0, 1.0, 1.0});
+  return {xyz.X, xyz.Y, xyz.Z};
+}
+
+/// True when `lab` lies on the way from the ground to the other colour, or as far past it.
+bool on_way(const Lab& lab, const Lab& ground, const Lab& other) {
+  constexpr double kLeastPart = 0.4;
+  constexpr double kMostPart = 1.6;
+  const Mix g = mix_of(ground);
+  const Mix s = mix_of(other);
+  const Mix p = mix_of(lab);
+  double along = 0.0;
+  double length2 = 1e-12;
+  for (std::size_t c = 0; c < 3; ++c) {
+    along += (p[c] - g[c]) * (s[c] - g[c]);
+    length2 += (s[c] - g[c]) * (s[c] - g[c]);
+  }
+  const double t = along / length2;
+  double miss2 = 0.0;
+  for (std::size_t c = 0; c < 3; ++c) {
+    const double miss = p[c] - g[c] - t * (s[c] - g[c]);
+    miss2 += miss * miss;
+  }
+  const double near = 0.008 + 0.008 * std::sqrt(length2);
+  return t > kLeastPart && t < kMostPart && miss2 < near * near;
+}
+
 /// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
 /// that colour, or a little past it. A line wide enough to be sure of is its own colour.
 bool same_ray(const Lab& lab, double width, const std::vector<Lab>& grounds,
               const std::vector<ThinColour>& found) {
   // A line this narrow may be any part of the way to a colour that is there in larger things as well.
   constexpr double kUnsureWidth = 3.5;
-  if (width < kUnsureWidth && is_mixture(lab, grounds, 6.0)) return true;
   constexpr double kSureWidth = 5.0;
-  for (const ThinColour& other : found) {
+  if (width < kUnsureWidth && is_mixture(lab, grounds, 6.0)) return true;
+  return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
     if (ciede2000(other.lab, lab) < 4.0) return true;
-    if (width > kSureWidth) continue;
-    for (const Lab& ground : grounds) {
-      const auto chain = mixture_chain(ground, other.lab);
-      if (distance_to(lab, chain) < 6.0 &&
-          lab_distance(lab, ground) > 0.3 * lab_distance(other.lab, ground))
-        return true;
-      const auto past = mixture_chain(ground, lab);
-      if (distance_to(other.lab, past) < 6.0 &&
-          lab_distance(other.lab, ground) > 0.6 * lab_distance(lab, ground))
-        return true;
-    }
-  }
-  return false;
+    return width <= kSureWidth && std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
+             return on_way(lab, ground, other.lab);
+           });
+  });
 }
 
 std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side) {
@@ -289,12 +311,12 @@ std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter,
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          const std::function<double(double, double)>& gain, Executor& executor) {
+                          std::size_t sure, const std::function<double(double, double)>& gain,
+                          Executor& executor) {
   ThinFindings out;
   const Mixtures mixtures(known);
-  const Found found = look_everywhere(cells, labels, known, mixtures, executor);
+  const Found found = look_everywhere(cells, labels, known, mixtures, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
-  const bool talk = std::getenv("KITHUE_TALK") != nullptr;
   out.sharp = std::max(0.0, sharpness_of(found.edges, cutter));
   const double area = static_cast<double>(cells.lab.size());
   if (static_cast<double>(found.cores.size()) < std::max(12.0, 0.0002 * area)) return out;
@@ -310,9 +332,6 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
   const Agreement agreement(looks);
   const Matrix3 from_xyz = inverse(picture.to_xyz());
-  if (talk)
-    std::fprintf(stderr, "cores %zu edges %zu looks %zu sharp %.3f sd %.4f\n", found.cores.size(),
-                 found.edges.size(), looks.size(), out.sharp, std::sqrt(agreement.variance()));
 
   std::size_t open = 0;
   for (Look& look : looks) {
@@ -359,11 +378,6 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
       }
     }
     const Lab lab = lab_from_light(line.light, picture.to_xyz());
-    const Lab first = lab_from_light(light, picture.to_xyz());
-    if (talk) {
-      std::fprintf(stderr, "  %zu of %zu: %.1f %.1f %.1f -> %.1f %.1f %.1f width %.2f misfit %.4f\n",
-                   explained, open, first.L, first.a, first.b, lab.L, lab.a, lab.b, line.width, line.misfit);
-    }
     const double covered =
         static_cast<double>(explained) * cores_a_look * std::max(1.0, line.width / cells.side);
     if (covered < 0.001 * area) continue;

@@ -26,9 +26,11 @@ struct ThinFindings {
 
 /// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,
 /// and fits a smeared line to the full-size pixels across them. `labels` as labels_of gives them for
-/// `known`; `gain` gives the light at a pixel as a part of the mean, by which `cells` are already divided.
+/// `known`; `gain` gives the light at a pixel as a part of the mean, by which `cells` are already divided;
+/// the first `sure` known colours have large plain places, whose edges tell how sharp the picture is.
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          const std::function<double(double, double)>& gain, Executor& executor);
+                          std::size_t sure, const std::function<double(double, double)>& gain,
+                          Executor& executor);
 
 }  // namespace kithue::extract
