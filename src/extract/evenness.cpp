@@ -159,7 +159,8 @@ bool solve(std::array<Terms, kTerms> m, Terms& v) {
   return true;
 }
 
-/// Least squares, ten times over with far-off links counting less.
+/// Least squares, ten times over with far-off links counting less. False when the surface explains no more
+/// than chance would.
 bool fit(const std::vector<Link>& links, Terms& slope) {
   constexpr double kUsual = 0.006;  // step that noise alone makes, in the logarithm
   slope = {};
@@ -179,7 +180,19 @@ bool fit(const std::vector<Link>& links, Terms& slope) {
     if (!solve(m, v)) return false;
     slope = v;
   }
-  return true;
+  constexpr double kSurely = 12.0;  // ratio of variances
+  double explained = 0.0;
+  double left = 1e-12;
+  for (const Link& one : links) {
+    double told = 0.0;
+    for (std::size_t i = 0; i < kTerms; ++i) told += slope[i] * one.terms[i];
+    const double off = one.step - told;
+    const double w = one.weight / (1.0 + off * off / (9.0 * kUsual * kUsual));
+    explained += w * told * told;
+    left += w * off * off;
+  }
+  const double freedom = static_cast<double>(links.size()) - static_cast<double>(kTerms);
+  return (explained / static_cast<double>(kTerms)) / (left / freedom) > kSurely;
 }
 
 void finish(Evenness& out) {
@@ -207,7 +220,7 @@ double Evenness::at(double x, double y) const noexcept {
 
 Evenness evenness_of(const Cells& cells, const FlatTest& flat, Executor& executor) {
   constexpr std::size_t kLeastLinks = 24;
-  constexpr double kMostSpread = 0.6;
+  constexpr double kMostSpread = 0.35;
   Evenness out;
   const Tiles tiles = tiles_of(cells, flat, executor);
   std::vector<Link> links;

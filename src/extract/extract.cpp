@@ -19,10 +19,11 @@ namespace {
 using extract::Cells;
 
 /// Colours from all cells, for a picture in which no place is flat.
-std::vector<extract::Peak> any_peaks(const Cells& cells) {
+std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
   extract::Histogram all;
   for (const extract::CellLab& cell : cells.lab) all.add(cell);
-  return extract::peaks_of(all.bins(), 1.0);
+  return extract::peaks_of(all.bins(), {0.002 * static_cast<double>(cells.lab.size()),
+                                        static_cast<double>(grain) / extract::kSteps});
 }
 
 }  // namespace
@@ -30,30 +31,41 @@ std::vector<extract::Peak> any_peaks(const Cells& cells) {
 Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor) {
   Cells cells = extract::cells_of(picture, executor);
   const double count = static_cast<double>(cells.lab.size());
-  const extract::FlatTest flat(cells, extract::grain_of(cells, executor));
+  const int grain = extract::grain_of(cells, executor);
+  const extract::FlatTest flat(cells, grain);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
-  extract::FlatColours flats = extract::flat_colours(extract::flat_histograms(cells, flat, executor), count);
+  extract::FlatColours flats =
+      extract::flat_colours(extract::flat_histograms(cells, flat, executor), count, grain);
   if (flats.colours.empty()) {
-    for (const auto& peak : any_peaks(cells)) flats.colours.push_back(peak.lab);
+    for (const auto& peak : any_peaks(cells, grain)) flats.colours.push_back(peak.lab);
     if (flats.colours.size() > 64) flats.colours.resize(64);
     flats.sure = flats.colours.size();
   }
+  auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
+  extract::join_touching(flats, cells, labels, executor);
   std::vector<Lab> colours = flats.colours;
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
-  auto labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  std::vector<extract::ThinColour> thin_so_far;
   for (int pass = 0; pass < 2; ++pass) {
-    const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, light_at, executor);
+    const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, grain, thin_so_far,
+                                            light_at, executor);
     if (thin.colours.empty()) break;
-    for (const auto& one : thin.colours) colours.push_back(one.lab);
+    for (const auto& one : thin.colours) {
+      colours.push_back(one.lab);
+      thin_so_far.push_back(one);
+    }
     labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   }
   const auto shares = extract::shares_of(cells, labels, colours, executor);
   Palette palette;
   for (std::size_t i = 0; i < colours.size(); ++i) {
-    palette.colours.push_back({colours[i], shares[i], Role::motif, plain_words(colours[i])});
+    Lab lab = colours[i];
+    lab.L = std::min(lab.L, 100.0);  // evening out may lift an overexposed white
+    palette.colours.push_back({lab, shares[i], Role::motif, plain_words(lab)});
   }
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);

@@ -95,18 +95,19 @@ std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const Flat
   return all;
 }
 
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells) {
-  constexpr double kOwn = 6.0;      // dE00: a nearer hill belongs to a colour already found
-  constexpr double kMixture = 3.5;  // Lab units
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain) {
+  const double roughness = static_cast<double>(grain) / kSteps;
+  const double own_reach = 6.0 + 5.0 * std::max(0.0, roughness - 0.5);  // dE00: a nearer hill is grain
+  constexpr double kMixture = 3.5;                                      // Lab units
   FlatColours found;
-  for (const Peak& peak : peaks_of(tiers[0].bins(), std::max(6.0, 0.0004 * cells))) {
+  for (const Peak& peak : peaks_of(tiers[0].bins(), {std::max(6.0, 0.0004 * cells), roughness})) {
     if (found.colours.size() < 64) found.colours.push_back(peak.lab);
   }
   found.sure = found.colours.size();
   if (found.sure == 0) return found;
   for (std::size_t i = 1; i < kFlatTiers; ++i) {
-    for (const Peak& peak : peaks_of(tiers[i].bins(), std::max(12.0, 0.0002 * cells))) {
-      const auto own = [&](const Lab& lab) { return ciede2000(lab, peak.lab) < kOwn; };
+    for (const Peak& peak : peaks_of(tiers[i].bins(), {std::max(12.0, 0.0002 * cells), roughness})) {
+      const auto own = [&](const Lab& lab) { return ciede2000(lab, peak.lab) < own_reach; };
       if (found.colours.size() >= 100 || std::any_of(found.colours.begin(), found.colours.end(), own))
         continue;
       if (!is_mixture(peak.lab, found.colours, kMixture)) found.colours.push_back(peak.lab);
@@ -144,6 +145,81 @@ std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, co
     }
   });
   return labels;
+}
+
+namespace {
+
+/// How often flat cells of two colours lie two cells apart, in steps across and down.
+std::vector<double> touches_of(std::size_t colours, const Cells& cells,
+                               const std::vector<std::uint8_t>& labels, Executor& executor) {
+  std::vector<std::vector<std::int64_t>> parts(bands(cells.height));
+  executor.run(parts.size(), [&](std::size_t band) {
+    std::vector<std::int64_t>& counts = parts[band];
+    counts.assign(colours * colours, 0);
+    const auto width = static_cast<std::size_t>(cells.width);
+    const int first = static_cast<int>(band) * kBand;
+    for (int y = first; y < std::min(first + kBand, cells.height - 2); ++y) {
+      const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * width;
+      for (std::size_t x = 0; x + 2 < width; ++x) {
+        if (row[x] == kNoLabel) continue;
+        for (const std::uint8_t other : {row[x + 2], row[x + 2 * width]}) {
+          if (other == kNoLabel) continue;
+          ++counts[row[x] * colours + other];
+          ++counts[other * colours + row[x]];
+        }
+      }
+    }
+  });
+  std::vector<double> sum(colours * colours, 0.0);
+  for (const auto& part : parts) {
+    for (std::size_t i = 0; i < part.size(); ++i) sum[i] += static_cast<double>(part[i]);
+  }
+  return sum;
+}
+
+}  // namespace
+
+void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std::uint8_t>& labels,
+                   Executor& executor) {
+  constexpr double kTouching = 0.1;
+  constexpr double kFarthest = 15.0;
+  const std::size_t n = flats.colours.size();
+  if (n < 2) return;
+  const auto touches = touches_of(n, cells, labels, executor);
+  std::vector<double> size(n, 0.0);
+  std::vector<std::size_t> order(n);
+  for (std::size_t i = 0; i < n; ++i) {
+    order[i] = i;
+    for (std::size_t j = 0; j < n; ++j) size[i] += touches[i * n + j];
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t i, std::size_t j) { return size[i] < size[j]; });
+  std::vector<bool> gone(n, false);
+  std::vector<double> mass = size;
+  for (const std::size_t i : order) {
+    std::size_t best = i;
+    double most = kTouching * size[i];
+    for (std::size_t j = 0; j < n; ++j) {
+      if (j == i || gone[j] || size[j] < size[i] || touches[i * n + j] <= most) continue;
+      if (ciede2000(flats.colours[i], flats.colours[j]) > kFarthest) continue;
+      most = touches[i * n + j];
+      best = j;
+    }
+    if (best == i) continue;
+    gone[i] = true;
+    const double part = mass[i] / (mass[i] + mass[best]);
+    Lab& to = flats.colours[best];
+    const Lab& from = flats.colours[i];
+    to = {to.L + part * (from.L - to.L), to.a + part * (from.a - to.a), to.b + part * (from.b - to.b)};
+    mass[best] += mass[i];
+  }
+  FlatColours kept;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (gone[i]) continue;
+    kept.colours.push_back(flats.colours[i]);
+    if (i < flats.sure) ++kept.sure;
+  }
+  flats = std::move(kept);
 }
 
 }  // namespace kithue::extract

@@ -53,7 +53,7 @@ struct FlatColours {
 };
 /// The colours of the flat cells: those of the first tier, then what further tiers add that is none of them,
 /// nor a mixture of two of them.
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells);
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain);
 
 inline constexpr std::uint8_t kNoLabel = 255;
 
@@ -61,5 +61,10 @@ inline constexpr std::uint8_t kNoLabel = 255;
 /// come very near to a colour of small things, which may have no flat cell (those from `small` on).
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
                                     std::size_t small, Executor& executor);
+
+/// Joins colours whose flat cells lie side by side without an edge between them: the weave, fibres or wash of
+/// one colour. Colours more than 15 dE00 apart stay.
+void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std::uint8_t>& labels,
+                   Executor& executor);
 
 }  // namespace kithue::extract

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <unordered_map>
 
 #include "colour/difference.h"
@@ -64,18 +65,38 @@ std::int64_t key_of(int L, int a, int b) {
   return ((static_cast<std::int64_t>(L) + 1024) * 4096 + (a + 1024)) * 4096 + (b + 1024);
 }
 
+/// The same counts in boxes `factor` times as wide.
+std::vector<Bin> coarser(const std::vector<Bin>& bins, int factor) {
+  if (factor <= 1) return bins;
+  std::vector<Bin> out;
+  std::unordered_map<std::int64_t, std::size_t> index;
+  const auto floored = [factor](int v) { return v >= 0 ? v / factor : -((factor - 1 - v) / factor); };
+  for (const Bin& bin : bins) {
+    const std::array<int, 3> at{floored(bin.at[0]), floored(bin.at[1]), floored(bin.at[2])};
+    const auto [place, is_new] = index.emplace(key_of(at[0], at[1], at[2]), out.size());
+    if (is_new) out.push_back({at, 0, {}});
+    Bin& to = out[place->second];
+    to.count += bin.count;
+    for (std::size_t k = 0; k < 3; ++k) to.sum[k] += bin.sum[k];
+  }
+  return out;
+}
+
 /// The histogram seen through a soft round window, so that noise makes no hills.
 class Landscape {
  public:
   explicit Landscape(const std::vector<Bin>& bins) : bins_(bins), height_(bins.size(), 0.0) {
-    for (std::size_t i = 0; i < bins.size(); ++i)
+    for (std::size_t i = 0; i < bins.size(); ++i) {
       index_.emplace(key_of(bins[i].at[0], bins[i].at[1], bins[i].at[2]), i);
+    }
     for (std::size_t i = 0; i < bins.size(); ++i) {
       around(i, kReach, [&](std::size_t j, int d2) {
         height_[i] += static_cast<double>(bins_[j].count) * std::exp(-0.5 * d2 / (kWindow * kWindow));
       });
     }
   }
+  [[nodiscard]] double height(std::size_t i) const { return height_[i]; }
+
   /// The hill top that one reaches from each box by always going to the highest neighbour.
   [[nodiscard]] std::vector<std::size_t> tops() const {
     std::vector<std::size_t> next(bins_.size());
@@ -93,10 +114,6 @@ class Landscape {
     }
     return next;
   }
-
- private:
-  static constexpr int kReach = 2;
-  static constexpr double kWindow = 1.0;
   template <typename Visit>
   void around(std::size_t i, int reach, Visit visit) const {
     const auto& at = bins_[i].at;
@@ -109,6 +126,10 @@ class Landscape {
       }
     }
   }
+
+ private:
+  static constexpr int kReach = 2;
+  static constexpr double kWindow = 1.0;
   const std::vector<Bin>& bins_;
   std::vector<double> height_;
   std::unordered_map<std::int64_t, std::size_t> index_;
@@ -116,7 +137,9 @@ class Landscape {
 
 struct Hill {
   double count = 0.0;
+  double top = 0.0;
   std::array<double, 3> sum{};
+  std::map<std::size_t, double> pass;  ///< highest way to another hill
   [[nodiscard]] Lab mean() const {
     const double unit = 1.0 / (kSteps * count);
     return {sum[0] * unit, sum[1] * unit, sum[2] * unit};
@@ -127,28 +150,81 @@ struct Hill {
   }
 };
 
-}  // namespace
-
-std::vector<Peak> peaks_of(const std::vector<Bin>& bins, double least) {
-  constexpr double kSameColour = 3.0;  // dE00: closer hills are one colour
-  const Landscape land(bins);
+std::vector<Hill> hills_of(const std::vector<Bin>& bins, const Landscape& land) {
   const auto tops = land.tops();
-  std::vector<Hill> by_bin(bins.size());
+  std::vector<std::size_t> number(bins.size(), 0);
+  std::vector<Hill> hills;
   for (std::size_t i = 0; i < bins.size(); ++i) {
-    Hill& hill = by_bin[tops[i]];
+    if (tops[i] == i) {
+      number[i] = hills.size();
+      hills.push_back({0.0, land.height(i), {}, {}});
+    }
+  }
+  for (std::size_t i = 0; i < bins.size(); ++i) {
+    Hill& hill = hills[number[tops[i]]];
     hill.count += static_cast<double>(bins[i].count);
     for (std::size_t k = 0; k < 3; ++k) hill.sum[k] += static_cast<double>(bins[i].sum[k]);
+    land.around(i, 1, [&](std::size_t j, int) {
+      if (tops[j] == tops[i]) return;
+      double& pass = hill.pass[number[tops[j]]];
+      pass = std::max(pass, std::min(land.height(i), land.height(j)));
+    });
   }
-  std::vector<Hill> hills;
-  for (const Hill& hill : by_bin) {
-    if (hill.count > 0.0) hills.push_back(hill);
+  return hills;
+}
+
+/// Joins each hill to a higher one while the pass between them is no real valley. Lowest tops go first.
+void join_shallow(std::vector<Hill>& hills) {
+  constexpr double kShallow = 0.6;    // of the lower top
+  constexpr double kFarthest = 12.0;  // dE00
+  std::vector<std::size_t> order(hills.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t i, std::size_t j) { return hills[i].top < hills[j].top; });
+  std::vector<std::size_t> owner(hills.size());
+  for (std::size_t i = 0; i < owner.size(); ++i) owner[i] = i;
+  const auto owner_of = [&](std::size_t i) {
+    while (owner[i] != i) i = owner[i];
+    return i;
+  };
+  for (const std::size_t i : order) {
+    Hill& hill = hills[i];
+    std::size_t best = i;
+    double best_pass = kShallow * hill.top;
+    for (const auto& [name, pass] : hill.pass) {
+      const std::size_t other = owner_of(name);
+      if (other == i || pass <= best_pass || hills[other].top < hill.top) continue;
+      if (ciede2000(hills[other].mean(), hill.mean()) > kFarthest) continue;
+      best = other;
+      best_pass = pass;
+    }
+    if (best == i) continue;
+    hills[best].join(hill);
+    for (const auto& [name, pass] : hill.pass) {
+      double& old = hills[best].pass[name];
+      old = std::max(old, pass);
+    }
+    hill.count = 0.0;
+    owner[i] = best;
   }
+}
+
+}  // namespace
+
+std::vector<Peak> peaks_of(const std::vector<Bin>& fine, const HillRules& rules) {
+  constexpr double kSameColour = 3.0;  // dE00: closer hills are one colour
+  const int factor = std::clamp(static_cast<int>(std::lround(1.2 * rules.grain)), 1, 6);
+  const std::vector<Bin> bins = coarser(fine, factor);
+  const Landscape land(bins);
+  std::vector<Hill> hills = hills_of(bins, land);
+  join_shallow(hills);
+  std::erase_if(hills, [](const Hill& hill) { return hill.count <= 0.0; });
   std::stable_sort(hills.begin(), hills.end(),
                    [](const Hill& x, const Hill& y) { return x.count > y.count; });
   std::vector<Hill> kept;
   for (const Hill& hill : hills) {
     Hill* nearest = nullptr;
-    double distance = kSameColour;
+    double distance = kSameColour * std::max(1.0, 0.7 * factor);
     for (Hill& other : kept) {
       const double d = ciede2000(hill.mean(), other.mean());
       if (d < distance) {
@@ -158,12 +234,12 @@ std::vector<Peak> peaks_of(const std::vector<Bin>& bins, double least) {
     }
     if (nearest != nullptr) {
       nearest->join(hill);
-    } else if (hill.count >= least) {
+    } else if (hill.count >= rules.least) {
       kept.push_back(hill);
     }
   }
   std::vector<Peak> peaks;
-  for (const Hill& hill : kept) peaks.push_back({hill.mean(), hill.count, 0.0});
+  for (const Hill& hill : kept) peaks.push_back({hill.mean(), hill.count});
   return peaks;
 }
 

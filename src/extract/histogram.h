@@ -42,12 +42,18 @@ class Histogram {
 
 /// A hill of the histogram: a colour that many cells have.
 struct Peak {
-  Lab lab;              ///< mean of the hill
-  double count = 0.0;   ///< cells in the hill
-  double spread = 0.0;  ///< root mean square distance of its cells from the mean, Lab units
+  Lab lab;             ///< mean of the hill
+  double count = 0.0;  ///< cells in the hill
 };
 
-/// The hills, highest count first. `least` is the number of cells below which a hill is noise.
-std::vector<Peak> peaks_of(const std::vector<Bin>& bins, double least);
+/// How hills are told from roughness.
+struct HillRules {
+  double least = 1.0;  ///< fewer cells are noise
+  double grain = 0.0;  ///< how much cells of one colour differ, Lab units: smaller valleys are noise
+};
+
+/// The hills, highest count first. Hills closer than 3 dE00 are one colour, and so are hills up to 12 dE00
+/// apart with no real valley between them: grain, weave and watercolour make no colours.
+std::vector<Peak> peaks_of(const std::vector<Bin>& bins, const HillRules& rules);
 
 }  // namespace kithue::extract

@@ -25,10 +25,12 @@ namespace kithue::extract {
 
 void keep_colours(std::vector<PaletteColour>& colours, int most) {
   constexpr double kLeast = 0.001;
+  constexpr std::size_t kMostNamed = 16;
+  const std::size_t allowed = most > 0 ? static_cast<std::size_t>(most) : kMostNamed;
   const auto smaller = [](const PaletteColour& x, const PaletteColour& y) { return x.share < y.share; };
   while (colours.size() > 1) {
     const auto least = std::min_element(colours.begin(), colours.end(), smaller);
-    if (least->share >= kLeast && (most <= 0 || colours.size() <= static_cast<std::size_t>(most))) break;
+    if (least->share >= kLeast && colours.size() <= allowed) break;
     const PaletteColour gone = *least;
     colours.erase(least);
     const auto nearest = std::min_element(colours.begin(), colours.end(), [&](const auto& x, const auto& y) {

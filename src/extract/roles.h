@@ -7,8 +7,9 @@
 
 namespace kithue::extract {
 
-/// Drops what is too little to be a colour of the face (under 0.1 %), then, when `most` is above 0, the
-/// smallest until `most` are left. The dropped share goes to the nearest colour that stays.
+/// Drops what is too little to be a colour of the face (under 0.1 %), then, the
+/// smallest until `most` are left (16 when `most` is 0: nobody names more). The dropped share goes to the
+/// nearest colour that stays.
 void keep_colours(std::vector<PaletteColour>& colours, int most);
 
 /// Says what each colour does on the face and puts them in order: ground, then motifs, then accents, each by

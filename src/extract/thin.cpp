@@ -61,8 +61,13 @@ class Mixtures {
 class Seeker {
  public:
   Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const Mixtures& mixtures,
-         const std::vector<Lab>& known, std::size_t sure)
-      : cells_(cells), labels_(labels), mixtures_(mixtures), known_(known), sure_(sure) {}
+         const std::vector<Lab>& known, std::size_t sure, int grain)
+      : cells_(cells),
+        labels_(labels),
+        mixtures_(mixtures),
+        known_(known),
+        sure_(sure),
+        stands_out_(std::max(kStandsOut, 7.0 * grain / kSteps)) {}
 
   void look_at(int x, int y, std::vector<Core>& cores, std::vector<Edge>& edges) const {
     const Side left = seek(x, y, -1, 0);
@@ -123,6 +128,7 @@ class Seeker {
   const Mixtures& mixtures_;
   const std::vector<Lab>& known_;
   std::size_t sure_;
+  double stands_out_;
 };
 struct Found {
   std::vector<Core> cores;
@@ -130,10 +136,10 @@ struct Found {
 };
 
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, const Mixtures& mixtures, std::size_t sure,
+                      const std::vector<Lab>& known, const Mixtures& mixtures, std::size_t sure, int grain,
                       Executor& executor) {
   std::vector<Found> parts(bands(cells.height));
-  const Seeker seeker(cells, labels, mixtures, known, sure);
+  const Seeker seeker(cells, labels, mixtures, known, sure, grain);
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
@@ -311,11 +317,12 @@ std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter,
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          std::size_t sure, const std::function<double(double, double)>& gain,
-                          Executor& executor) {
+                          std::size_t sure, int grain, const std::vector<ThinColour>& earlier,
+                          const std::function<double(double, double)>& gain, Executor& executor) {
   ThinFindings out;
+  std::vector<ThinColour> found_so_far = earlier;
   const Mixtures mixtures(known);
-  const Found found = look_everywhere(cells, labels, known, mixtures, sure, executor);
+  const Found found = look_everywhere(cells, labels, known, mixtures, sure, grain, executor);
   const Cutter cutter(picture, cells, known, gain);
   out.sharp = std::max(0.0, sharpness_of(found.edges, cutter));
   const double area = static_cast<double>(cells.lab.size());
@@ -381,8 +388,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     const double covered =
         static_cast<double>(explained) * cores_a_look * std::max(1.0, line.width / cells.side);
     if (covered < 0.001 * area) continue;
-    const bool seen = same_as_known(lab, known) || same_ray(lab, line.width, known, out.colours);
+    const bool seen = same_as_known(lab, known) || same_ray(lab, line.width, known, found_so_far);
     if (!seen) {
+      found_so_far.push_back({lab, line.width, 0.0, 0});
       out.colours.push_back({lab, line.width, line.misfit,
                              static_cast<std::size_t>(static_cast<double>(explained) * cores_a_look)});
     }
