@@ -31,7 +31,8 @@ std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
 Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor) {
   Cells cells = extract::cells_of(picture, executor);
   const double count = static_cast<double>(cells.lab.size());
-  const int grain = extract::grain_of(cells, executor);
+  // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
+  const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
   const extract::FlatTest flat(cells, grain);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);

@@ -255,6 +255,17 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
                      [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
 }
 
+/// True when a thin colour is no more than light and shade on the fibres or relief of a sheet.
+bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
+  const double roughness = static_cast<double>(grain) / kSteps;
+  return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
+    // Shade takes L* + 16, a* and b* down alike.
+    const double part = (lab.L + 16.0) / (ground.L + 16.0);
+    const bool shade = std::hypot(lab.a - part * ground.a, lab.b - part * ground.b) < 5.0;
+    return ciede2000(lab, ground) < 6.0 + (shade ? 6.0 : 2.5) * roughness;
+  });
+}
+
 /// X, Y, Z over the white: where mixtures are straight and noise in the dark is small.
 using Mix = std::array<double, 3>;
 Mix mix_of(const Lab& lab) {
@@ -388,7 +399,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     const double covered =
         static_cast<double>(explained) * cores_a_look * std::max(1.0, line.width / cells.side);
     if (covered < 0.001 * area) continue;
-    const bool seen = same_as_known(lab, known) || same_ray(lab, line.width, known, found_so_far);
+    const bool seen = same_as_known(lab, known) || is_relief(lab, known, grain) ||
+                      same_ray(lab, line.width, known, found_so_far);
     if (!seen) {
       found_so_far.push_back({lab, line.width, 0.0, 0});
       out.colours.push_back({lab, line.width, line.misfit,

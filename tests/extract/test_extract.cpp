@@ -67,6 +67,45 @@ TEST_CASE("extract_palette: a plain sheet with grain gives one colour") {
   CHECK(ciede2000(palette.colours.front().lab, face.colours[0].lab) < 0.3);
 }
 
+TEST_CASE("extract_palette: uneven light neither splits nor shifts a colour") {
+  const paper::Face face = dotted_face();
+  paper::Camera camera;
+  camera.width = 1200;
+  camera.fall_right = 0.08;
+  camera.fall_down = -0.04;
+  SerialExecutor executor;
+  const Palette palette = palette_of(paper::photograph(face, camera, executor));
+  REQUIRE(palette.colours.size() == 3);
+  for (const paper::Paint& paint : face.colours) CHECK(nearest(palette, paint.lab) < 0.6);
+}
+
+TEST_CASE("extract_palette: lines four pixels wide keep their colour, and edges make none") {
+  paper::Face face{100.0, 75.0, {{{93.0, 0.0, 6.0}}, {{42.0, 45.0, 20.0}}}, {}};
+  for (int i = 0; i < 20; ++i) {
+    paper::add_bar(face, 1, {50.0, 2.0 + 3.8 * i}, 130.0, 4.0 * 100.0 / 1200.0, 0.3);
+  }
+  const Palette palette = palette_of(photo_of(face, 1200));
+  REQUIRE(palette.colours.size() == 2);
+  CHECK(nearest(palette, face.colours[1].lab) < 2.0);
+}
+
+TEST_CASE("extract_palette: two tones 6 dE00 apart come apart") {
+  paper::Face face{100.0, 75.0, {{{70.0, 10.0, 20.0}}, {{63.5, 11.0, 21.0}}}, {}};
+  for (int i = 0; i < 60; ++i) {
+    paper::add_flower(face, 1, {5.0 + 10.0 * (i % 10), 6.0 + 12.0 * (i / 10)}, 4.0, 6, 0.2 * i);
+  }
+  const Palette palette = palette_of(photo_of(face, 1200));
+  REQUIRE(palette.colours.size() == 2);
+  for (const paper::Paint& paint : face.colours) CHECK(nearest(palette, paint.lab) < 0.6);
+}
+
+TEST_CASE("extract_palette: watercolour wash makes no colours") {
+  paper::Face face{100.0, 75.0, {{{94.0, 0.0, 3.0}}, {{70.0, -5.0, -25.0}, 0.05}}, {}};
+  for (int i = 0; i < 12; ++i)
+    paper::add_circle(face, 1, {14.0 + 24.0 * (i % 4), 13.0 + 24.0 * (i / 4)}, 9.0);
+  CHECK(palette_of(photo_of(face, 1200)).colours.size() == 2);
+}
+
 TEST_CASE("extract_palette: any number of threads gives the same bits") {
   const paper::Shot shot = photo_of(dotted_face(), 900);
   const Palette one = palette_of(shot);
