@@ -4,6 +4,8 @@
 #include <CLI/CLI.hpp>
 #include <cmath>
 #include <memory>
+#include <mutex>
+#include <new>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <ostream>
@@ -12,9 +14,11 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/references.h"
 #include "cli/table.h"
 #include "colour/css.h"
 #include "colour/srgb.h"
+#include "extract/correction.h"
 #include "extract/palette.h"
 #include "photo/photo.h"
 
@@ -28,10 +32,60 @@ struct FaceFound {
   int height = 0;
   std::string profile;
   Palette palette;
+  std::vector<std::string> warnings;
 };
 
-Result<FaceFound> face_of(const std::string& path, const ExtractCommand& options,
-                          const std::optional<CropWords>& crop, Session& session) {
+/// What is asked of every photo.
+struct Wanted {
+  int colours = 0;
+  std::optional<CropWords> crop;
+  std::vector<Reference> references;
+};
+
+Result<CropPixels> window_in(const CropWords& words, const Photo& photo, const std::string& path,
+                             const std::string& option) {
+  auto window = crop_in_pixels(words, photo.width, photo.height);
+  if (window) return *window;
+  Error error = window.error();
+  error.where = path + " (" + option + ")";
+  return error;
+}
+
+/// Corrects the palette by the known places in the frame, or says why not.
+MaybeError correct_face(FaceFound& face, const Photo& photo, const Wanted& wanted) {
+  if (wanted.references.empty()) return std::nullopt;
+  constexpr double kMostClipped = 0.02;
+  constexpr double kMostSpread = 0.15;
+  constexpr double kMostUneven = 0.15;
+  const auto refuse = [&](const std::string& why) {
+    face.warnings.push_back(face.photo + ": not corrected: " + why);
+    face.palette.trust.reasons.insert(face.palette.trust.reasons.begin(), "not corrected: " + why);
+    face.palette.trust.grade = Grade::poor;
+    return std::nullopt;
+  };
+  if (photo.clipped_share > kMostClipped) return refuse("over 2 % of it is overexposed");
+  if (face.palette.light_spread > kMostSpread)
+    return refuse("the light varies by over 15 % across the frame");
+  std::vector<KnownPatch> patches;
+  for (const Reference& reference : wanted.references) {
+    auto window = window_in(reference.window, photo, face.photo, reference.name);
+    if (!window) return window.error();
+    patches.push_back(patch_at(*photo.light, window->x, window->y, window->width, window->height,
+                               reference.name, reference.lab));
+    const KnownPatch& patch = patches.back();
+    if (patch.seen[0] <= 0.0 || patch.seen[1] <= 0.0 || patch.seen[2] <= 0.0) {
+      return refuse(reference.name + " is too dark in the photo");
+    }
+    if (patch.uneven > kMostUneven) {
+      face.warnings.push_back(face.photo + ": the window of " + reference.name + " is not of one colour");
+    }
+  }
+  const Matrix3& to_xyz = photo.light->to_xyz();
+  correct(face.palette, fit_correction(patches, to_xyz), to_xyz);
+  return std::nullopt;
+}
+
+Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executor& executor) {
   const PhotoLimits limits;
   auto bytes = read_file(path, limits.most_bytes);
   if (!bytes) return bytes.error();
@@ -39,28 +93,73 @@ Result<FaceFound> face_of(const std::string& path, const ExtractCommand& options
   if (!photo) return photo.error();
   bytes->clear();
   bytes->shrink_to_fit();
-  for (const std::string& line : photo->warnings) warn(session, path + ": " + line);
 
-  ExtractOptions wanted;
-  wanted.colours = options.colours;
-  wanted.facts = {photo->lossy, photo->profile_state == ProfileState::embedded,
-                  photo->profile_state == ProfileState::broken, photo->clipped_share};
-  FaceFound face{path, photo->width, photo->height, photo->profile, {}};
-  if (!crop) {
-    face.palette = extract_palette(*photo->light, wanted, session.executor);
-    return face;
+  ExtractOptions options;
+  options.colours = wanted.colours;
+  options.facts = {photo->lossy, photo->profile_state == ProfileState::embedded,
+                   photo->profile_state == ProfileState::broken, photo->clipped_share};
+  FaceFound face{path, photo->width, photo->height, photo->profile, {}, {}};
+  for (const std::string& line : photo->warnings) face.warnings.push_back(path + ": " + line);
+  CropPixels window{0, 0, photo->width, photo->height};
+  if (wanted.crop) {
+    auto inside = window_in(*wanted.crop, *photo, path, "--crop");
+    if (!inside) return inside.error();
+    window = *inside;
   }
-  auto window = crop_in_pixels(*crop, photo->width, photo->height);
-  if (!window) {
-    Error error = window.error();
-    error.where = path;
-    return error;
-  }
-  const CroppedRows cropped(*photo->light, window->x, window->y, window->width, window->height);
-  face.width = window->width;
-  face.height = window->height;
-  face.palette = extract_palette(cropped, wanted, session.executor);
+  const CroppedRows cropped(*photo->light, window.x, window.y, window.width, window.height);
+  face.width = window.width;
+  face.height = window.height;
+  face.palette = extract_palette(cropped, options, executor);
+  if (auto error = correct_face(face, *photo, wanted)) return *error;
   return face;
+}
+
+/// Counts photos on a terminal. Thread-safe.
+class Progress {
+ public:
+  Progress(Session& session, std::size_t all)
+      : session_(session), all_(all), shown_(session.err_is_terminal && !session.quiet && all > 1) {}
+  void step() {
+    if (!shown_) return;
+    const std::lock_guard lock(mutex_);
+    ++done_;
+    session_.err << "\r" << done_ << " of " << all_ << " photos" << (done_ == all_ ? "\n" : "") << std::flush;
+  }
+
+ private:
+  Session& session_;
+  std::size_t all_;
+  bool shown_;
+  std::size_t done_ = 0;
+  std::mutex mutex_;
+};
+
+/// Every photo, in the order given. Several photos are shared out between the threads, so that no more are in
+/// memory than there are threads; the threads of a single photo are shared out inside it.
+std::vector<Result<FaceFound>> all_faces(const std::vector<std::string>& paths, const Wanted& wanted,
+                                         Session& session) {
+  std::vector<std::optional<Result<FaceFound>>> slots(paths.size());
+  Progress progress(session, paths.size());
+  const auto one = [&](std::size_t i, Executor& executor) {
+    try {
+      slots[i].emplace(face_of(paths[i], wanted, executor));
+    } catch (const std::bad_alloc&) {
+      slots[i].emplace(
+          Error{ErrorKind::impossible, "not enough memory for this photo", paths[i], "try a smaller one"});
+    }
+    progress.step();
+  };
+  if (paths.size() == 1) {
+    one(0, session.executor);
+  } else {
+    session.executor.run(paths.size(), [&](std::size_t i) {
+      SerialExecutor serial;
+      one(i, serial);
+    });
+  }
+  std::vector<Result<FaceFound>> faces;
+  for (auto& slot : slots) faces.push_back(std::move(*slot));
+  return faces;
 }
 
 nlohmann::ordered_json json_of(const FaceFound& face) {
@@ -132,21 +231,28 @@ void print_faces(Session& session, const std::vector<FaceFound>& faces) {
 }  // namespace
 
 ExitStatus run_extract(const ExtractCommand& options, Session& session) {
-  std::optional<CropWords> crop;
+  Wanted wanted;
+  wanted.colours = options.colours;
   if (!options.crop.empty()) {
     auto read = crop_from_text(options.crop);
     if (!read) return fail(session, read.error());
-    crop = *read;
+    wanted.crop = *read;
+  }
+  auto references = references_of(options, session);
+  if (!references) return fail(session, references.error());
+  wanted.references = std::move(*references);
+  if (!wanted.references.empty() && !wanted.crop) {
+    hint(session, "the card and the chips count as part of the face; leave them out with --crop");
   }
   std::vector<FaceFound> faces;
   std::vector<Error> errors;
-  for (const std::string& path : options.photos) {
-    auto face = face_of(path, options, crop, session);
-    if (face) {
-      faces.push_back(std::move(*face));
-    } else {
+  for (auto& face : all_faces(options.photos, wanted, session)) {
+    if (!face) {
       errors.push_back(face.error());
+      continue;
     }
+    for (const std::string& line : face->warnings) warn(session, line);
+    faces.push_back(std::move(*face));
   }
   if (faces.empty()) {
     // One JSON error object at most: the first photo's; the others are said as warnings.
@@ -174,6 +280,12 @@ void add_extract(CLI::App& command, Invocation& call) {
       ->check(CLI::Range(1, 64));
   command.add_option("--crop", options->crop, "Look only at x,y,width,height: pixels, or per cent with %")
       ->type_name("X,Y,W,H");
+  command.add_option("--white", options->white, "Where a white or grey card lies in the frame")
+      ->type_name("X,Y,W,H");
+  command.add_option("--white-is", options->white_is, "Its colour: a swatch or a CSS literal")
+      ->type_name("COLOUR");
+  command.add_option("--chip", options->chips, "A stock of known colour in the frame; may be repeated")
+      ->type_name("NAME=X,Y,W,H");
   call.run = [options](Session& session) { return run_extract(*options, session); };
 }
 

@@ -41,6 +41,9 @@ struct ExtractCommand {
   std::vector<std::string> photos;
   int colours = 0;  ///< 0: found by itself
   std::string crop;
+  std::string white;               ///< window of a white or grey card
+  std::string white_is;            ///< its colour; a white card when empty
+  std::vector<std::string> chips;  ///< "Wet Sand=x,y,width,height"
 };
 
 ExitStatus run_extract(const ExtractCommand& options, Session& session);

@@ -51,9 +51,11 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   };
   labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   std::vector<extract::ThinColour> thin_so_far;
+  double sharp = 0.0;
   for (int pass = 0; pass < 2; ++pass) {
     const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, grain, thin_so_far,
                                             light_at, executor);
+    sharp = thin.sharp;
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       colours.push_back(one.lab);
@@ -70,7 +72,8 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   }
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
-  palette.trust = extract::trust_of(picture, options.facts);
+  palette.light_spread = evenness.supported ? evenness.spread : 0.0;
+  palette.trust = extract::trust_of(picture, options.facts, evenness, sharp);
   return palette;
 }
 

@@ -40,6 +40,7 @@ struct Trust {
 struct Palette {
   std::vector<PaletteColour> colours;
   Trust trust;
+  double light_spread = 0.0;  ///< half the range of the light over the frame, as a part; it was evened out
 };
 
 /// What the caller knows of the picture and the numbers alone do not show.

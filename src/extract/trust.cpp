@@ -21,33 +21,68 @@ std::string_view word_for(Grade grade) noexcept {
 }  // namespace kithue
 
 namespace kithue::extract {
+namespace {
 
-Trust trust_of(const LightRows& picture, const PictureFacts& facts) {
-  // dE00. The first is what an unknown light and camera do to colours that the camera has balanced by
-  // itself; common practice, no source. The rest add as independent errors.
-  constexpr double kNoReference = 4.0;
+// dE00 that covers nine colours of ten, by the simulation of lights and cameras in tools/accuracy (--trust).
+constexpr double kNoReference = 9.0;
+constexpr double kOneReference = 4.5;
+
+const std::string kUnknownLight = "no white or known chip in the frame: the colour of the light is unknown";
+
+void grade(Trust& trust) {
+  constexpr double kGood = 3.0;
+  constexpr double kFair = 10.0;
+  trust.grade = trust.de00 < kGood ? Grade::good : trust.de00 < kFair ? Grade::fair : Grade::poor;
+}
+
+}  // namespace
+
+Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenness& evenness, double sharp) {
+  // They add as independent errors, in dE00.
   constexpr double kNoProfile = 3.0;  // Display P3 read as sRGB: mean 3.0 over random colours (computed)
-  constexpr double kClipped = 3.0;
+  constexpr double kClipped = 4.0;
   constexpr double kTiny = 2.0;
-  constexpr double kLossy = 0.5;
+  constexpr double kLossy = 0.7;
+  constexpr double kBlurred = 1.5;
+  constexpr double kUneven = 1.5;
   constexpr double kClippedShare = 0.02;
+  constexpr double kBlurredPixels = 2.2;
+  constexpr double kUnevenPart = 0.15;
   constexpr int kTinySide = 200;
   Trust trust;
   double squares = kNoReference * kNoReference;
-  const auto add = [&](bool holds, double error, const char* reason) {
+  const auto add = [&](bool holds, double error, const std::string& reason) {
     if (!holds) return;
     squares += error * error;
-    trust.reasons.emplace_back(reason);
+    trust.reasons.push_back(reason);
   };
-  add(facts.profile_broken, kNoProfile, "its colour profile is broken; sRGB was assumed");
+  trust.reasons.push_back(kUnknownLight);
   add(facts.clipped_share > kClippedShare, kClipped, "parts are overexposed, their colour is lost");
-  trust.reasons.emplace_back("no white or known chip in the frame: the colour of the light is unknown");
-  add(!facts.profile_known && !facts.profile_broken, 0.5 * kNoProfile, "no colour profile; sRGB was assumed");
+  add(facts.profile_broken, kNoProfile, "its colour profile is broken; sRGB was assumed");
   add(std::min(picture.width(), picture.height()) < kTinySide, kTiny, "the picture is tiny");
+  add(evenness.supported && evenness.spread > kUnevenPart, kUneven,
+      "the light is uneven: " + std::to_string(std::lround(100.0 * evenness.spread)) +
+          " % more or less towards the edges; it was evened out");
+  add(sharp > kBlurredPixels, kBlurred, "the picture is blurred: fine lines mix with what is around them");
+  add(!facts.profile_known && !facts.profile_broken, 0.5 * kNoProfile, "no colour profile; sRGB was assumed");
   add(facts.lossy, kLossy, "JPEG blurs the colour of fine lines");
   trust.de00 = std::sqrt(squares);
-  trust.grade = trust.de00 < 3.0 ? Grade::good : trust.de00 < 6.0 ? Grade::fair : Grade::poor;
+  grade(trust);
   return trust;
+}
+
+void trust_correction(Trust& trust, int patches, double left_out, const std::string& reason) {
+  // Nine of ten colours lie within about twice the mean; few patches say little about colours unlike theirs.
+  constexpr double kCover = 2.0;
+  constexpr double kFew = 6.0;
+  const double reference = left_out < 0.0                     ? kOneReference
+                           : patches < static_cast<int>(kFew) ? std::max(kOneReference, kCover * left_out)
+                                                              : std::max(1.0, kCover * left_out);
+  const double rest = std::max(0.0, trust.de00 * trust.de00 - kNoReference * kNoReference);
+  trust.de00 = std::sqrt(rest + reference * reference);
+  std::erase(trust.reasons, kUnknownLight);
+  trust.reasons.insert(trust.reasons.begin(), reason);
+  grade(trust);
 }
 
 }  // namespace kithue::extract

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "cli/extract.h"
+#include "cli/threads.h"
 #include "paper/camera.h"
 
 using namespace kithue;
@@ -139,4 +140,55 @@ TEST_CASE("extract: a photo that cannot be read is said, the others are done, th
   const Ran none = run(options, Mode::text);
   CHECK(none.status == ExitStatus::cannot_read_write);
   CHECK(std::count(none.err.begin(), none.err.end(), '\n') == 1);
+}
+
+TEST_CASE("extract --white: the card corrects the face, and its colour is said or asked for") {
+  const PhotoFile photo("kithue_extract_white.png");
+  ExtractCommand options;
+  options.photos = {photo.path()};
+  options.white = "0,0,20,20";
+  options.white_is = "lab(80 0 0)";  // the ground was drawn as lab(90 0 8)
+  const Ran ran = run(options, Mode::json);
+  CHECK(ran.status == ExitStatus::done);
+  const auto face = nlohmann::json::parse(ran.out)["data"]["faces"][0];
+  const auto lab = face["colours"][0]["lab"].get<std::vector<double>>();
+  CHECK(std::abs(lab[0] - 80.0) < 0.5);
+  CHECK(std::abs(lab[1]) < 0.5);
+  CHECK(std::abs(lab[2]) < 0.5);
+  CHECK(face["trust"]["reasons"][0].get<std::string>().find("corrected") == 0);
+
+  options.white_is = "";
+  CHECK(run(options, Mode::text).err.find("--white-is") != std::string::npos);
+}
+
+TEST_CASE("extract --chip: a literal or a window that cannot be read is one clear line") {
+  const PhotoFile photo("kithue_extract_chip.png");
+  ExtractCommand options;
+  options.photos = {photo.path()};
+  for (const char* wrong : {"lab(50 0 0)", "=1,2,3,4", "lab(50 0 0)=1,2,3"}) {
+    CAPTURE(wrong);
+    options.chips = {wrong};
+    const Ran ran = run(options, Mode::text);
+    CHECK(ran.status == ExitStatus::wrong_usage);
+    CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
+  }
+  options.chips = {"lab(90 0 8)=300,230,40,40"};
+  CHECK(run(options, Mode::text).status == ExitStatus::bad_input);
+}
+
+TEST_CASE("extract: many photos give the same answer with any number of threads, in the order given") {
+  const PhotoFile photo("kithue_extract_many.png");
+  ExtractCommand options;
+  options.photos = {photo.path(), "/nowhere.png", photo.path(), photo.path()};
+  std::string first;
+  for (const std::size_t threads : {1U, 2U, 8U}) {
+    std::ostringstream out;
+    std::ostringstream err;
+    ThreadExecutor executor(threads);
+    Session session{out, err, executor};
+    session.mode = Mode::json;
+    run_extract(options, session);
+    if (first.empty()) first = out.str();
+    CHECK(out.str() == first);
+  }
 }
