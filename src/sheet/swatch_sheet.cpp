@@ -103,8 +103,9 @@ void SheetLayout::open_page() {
   const double half = on_.width() / 2;
   const double end = on_.line(head, sheet_.name, on_.left, y_, on_.width() - 40.0, type::kRunning,
                               type::kBlack, Align::left, TextFace::bold);
-  on_.line(head, "Swatch sheet", on_.left + half, y_ + 0.4, half, type::kName, type::kSoft, Align::right);
-  y_ = end + 4.0;
+  const double other =
+      on_.line(head, "Swatch sheet", on_.left + half, y_ + 0.4, half, type::kName, type::kSoft, Align::right);
+  y_ = std::max(end, other) + 4.0;
 }
 
 /// The kit's name on the left; on the right what every kit holds.
