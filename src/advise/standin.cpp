@@ -42,10 +42,14 @@ Match match_of(const NamedColour& missing, const NamedColour& offered, const Ban
 }
 
 /// What a range offers, by name then id, so that ties always fall the same way.
-std::vector<NamedColour> offered_by(const Stash& range, const std::optional<Kind>& kind) {
+std::vector<NamedColour> offered_by(const Stash& range, const std::optional<Kind>& kind,
+                                    const std::vector<NamedColour>& missing) {
   std::vector<NamedColour> offered;
   for (const Swatch& swatch : range.swatches) {
     if (swatch.retired || !swatch.in_stock || (kind && swatch.kind != *kind)) continue;
+    const bool gone = std::any_of(missing.begin(), missing.end(),
+                                  [&](const NamedColour& one) { return one.swatch == &swatch; });
+    if (gone) continue;
     if (auto colour = named_colour_of(swatch)) offered.push_back(*std::move(colour));
   }
   std::stable_sort(offered.begin(), offered.end(), [](const NamedColour& x, const NamedColour& y) {
@@ -72,7 +76,7 @@ std::vector<std::optional<StandIn>> stand_ins_one_to_one(const Stash& range,
                                                          const std::vector<NamedColour>& missing,
                                                          const std::vector<NamedColour>& kit,
                                                          const StandInOptions& options, const Bands& bands) {
-  const std::vector<NamedColour> offered = offered_by(range, options.kind);
+  const std::vector<NamedColour> offered = offered_by(range, options.kind, missing);
   CostTable table{missing.size(), offered.size(), {}};
   table.cost.reserve(missing.size() * offered.size());
   for (const NamedColour& wanted : missing) {

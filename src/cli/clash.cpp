@@ -8,6 +8,7 @@
 #include <ostream>
 
 #include "advise/clash.h"
+#include "advise/vision.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/stash_access.h"
@@ -22,6 +23,8 @@ struct Answer {
   std::vector<PairVerdict> pairs;
   std::size_t clashes = 0;
   std::size_t unsure = 0;
+  bool vision = false;
+  std::vector<Merger> merging;  ///< only with --vision
 };
 
 ExitStatus print_json(Session& session, const Answer& found) {
@@ -46,6 +49,16 @@ ExitStatus print_json(Session& session, const Answer& found) {
     data["pairs"].push_back(std::move(json));
   }
   data["clashes"] = found.clashes;
+  if (found.vision) {
+    data["merging"] = nlohmann::ordered_json::array();
+    for (const Merger& one : found.merging) {
+      data["merging"].push_back({{"a", found.colours[one.a].name},
+                                 {"b", found.colours[one.b].name},
+                                 {"vision", word_for(one.vision)},
+                                 {"de00", one.de00},
+                                 {"de00_simulated", one.de00_simulated}});
+    }
+  }
   return answer(session, "clash", data);
 }
 
@@ -93,6 +106,20 @@ void print_text(Session& session, const Answer& found, bool why) {
   }
 }
 
+void print_merging(Session& session, const Answer& found) {
+  if (found.merging.empty())
+    session.out << "No pair that parts for most eyes merges for colour-blind ones.\n";
+  for (const Merger& one : found.merging) {
+    print_wrapped(session,
+                  "to " + std::string(word_for(one.vision)) + " eyes " + found.colours[one.a].name + " and " +
+                      found.colours[one.b].name + " nearly merge (" + fixed_number(one.de00, 1) +
+                      " apart for most, " + fixed_number(one.de00_simulated, 1) +
+                      " for them): let shape or words tell them apart",
+                  0);
+  }
+  print_wrapped(session, "Simulated after Machado et al. 2009: a guide.", 0);
+}
+
 bool is_failure(const Answer& found, const std::string& fail_on) {
   if (fail_on == "clash") return found.clashes > 0;
   return fail_on == "unsure" && found.clashes + found.unsure > 0;
@@ -114,12 +141,15 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
     if (is_clash(pair.verdict)) ++found.clashes;
     if (pair.verdict == Verdict::unsure) ++found.unsure;
   }
+  found.vision = options.vision;
+  if (options.vision) found.merging = mergers(found.colours);
   if (session.mode == Mode::json) {
     print_json(session, found);
   } else if (session.mode == Mode::plain) {
     print_plain(session, found);
   } else {
     print_text(session, found, options.why);
+    if (options.vision) print_merging(session, found);
   }
   return is_failure(found, options.fail_on) ? ExitStatus::found : ExitStatus::done;
 }
@@ -133,6 +163,7 @@ void add_clash(CLI::App& command, Invocation& call) {
       ->type_name("WHAT")
       ->check(CLI::IsMember({"clash", "unsure"}));
   command.add_flag("--why", options->why, "Show the numbers");
+  command.add_flag("--vision", options->vision, "Name the pairs that merge for colour-blind eyes");
   add_band_option(command, options->bands);
   command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_clash(*options, session); }; });

@@ -13,6 +13,7 @@ struct ClashCommandOptions {
   std::vector<std::string> colours;  ///< two or more
   std::string fail_on;               ///< "clash", "unsure" or empty
   bool why = false;
+  bool vision = false;  ///< also the pairs that merge for some eyes
   BandOptions bands;
 };
 

@@ -69,12 +69,25 @@ constexpr std::array kCommands{
                 add_sheet},
     CommandInfo{"standin", "Find what you own that replaces a missing or retired colour",
                 "  kithue standin \"Wet Sand\"\n"
-                "  kithue standin \"Wet Sand\" --with \"Sailcloth\" -n 3\n",
+                "  kithue standin \"Wet Sand\" --with \"Sailcloth\" -n 3\n"
+                "  kithue standin \"Sea Glass\" \"Pitch Black\" --for student.csv\n",
                 add_standin},
     CommandInfo{"overprint", "Predict the colour of an ink on a coloured stock, and whether words read",
                 "  kithue overprint \"Spindrift\" \"Wet Sand\"\n"
                 "  kithue overprint \"Spindrift\" \"Wet Sand\" --strength 0.5\n",
                 add_overprint},
+    CommandInfo{"harmony", "Build colour sets around one colour from what you own",
+                "  kithue harmony \"Sea Glass\"\n"
+                "  kithue harmony \"lab(52 43 21)\" --kind stock --circle painter\n",
+                add_harmony},
+    CommandInfo{"tones", "Find inks and stocks of yours for tone-on-tone stamping",
+                "  kithue tones\n"
+                "  kithue tones \"Wet Sand\" --readable\n",
+                add_tones},
+    CommandInfo{"choose", "Choose the best inks for a whole pack, and prove it",
+                "  kithue choose kit.toml\n"
+                "  kithue choose kit.toml --fewest --within 8\n",
+                add_choose},
 };
 
 }  // namespace

@@ -22,5 +22,8 @@ void add_clash(CLI::App& command, Invocation& call);
 void add_sheet(CLI::App& command, Invocation& call);
 void add_standin(CLI::App& command, Invocation& call);
 void add_overprint(CLI::App& command, Invocation& call);
+void add_harmony(CLI::App& command, Invocation& call);
+void add_tones(CLI::App& command, Invocation& call);
+void add_choose(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

@@ -3,24 +3,30 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
+#include <utility>
 
 #include "advise/standin.h"
+#include "base/files.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/css.h"
 #include "colour/words.h"
+#include "swatch/import.h"
 
 namespace kithue {
 namespace {
 
 struct Answer {
-  NamedColour missing;
-  std::vector<StandIn> standins;
+  std::vector<NamedColour> missing;
+  std::vector<std::vector<StandIn>>
+      standins;  ///< for each missing colour, nearest first; at most one of several
   std::vector<const Swatch*> left_out;
   double limit = 0.0;
 };
@@ -34,45 +40,94 @@ nlohmann::ordered_json standin_json(const StandIn& standin) {
 
 ExitStatus print_json(Session& session, const Answer& found) {
   nlohmann::ordered_json data;
-  data["missing"] = {{"name", found.missing.name}, {"lab", lab_json(found.missing.lab)}};
+  data["missing"] = nlohmann::ordered_json::array();
+  for (const NamedColour& one : found.missing) {
+    data["missing"].push_back({{"name", one.name}, {"lab", lab_json(one.lab)}});
+  }
   data["limit"] = found.limit;
   data["standins"] = nlohmann::ordered_json::array();
-  for (const StandIn& standin : found.standins) data["standins"].push_back(standin_json(standin));
+  for (std::size_t i = 0; i < found.missing.size(); ++i) {
+    for (const StandIn& standin : found.standins[i]) {
+      data["standins"].push_back(standin_json(standin));
+      data["standins"].back()["for"] = found.missing[i].name;
+    }
+    if (found.standins[i].empty()) {
+      data["standins"].push_back({{"name", nullptr},
+                                  {"good", false},
+                                  {"near_misses", nlohmann::ordered_json::array()},
+                                  {"for", found.missing[i].name}});
+    }
+  }
   data["left_out"] = left_out_json(found.left_out);
   return answer(session, "standin", data);
 }
 
 void print_plain(Session& session, const Answer& found) {
-  Table table{{"name", "kind", "method", "id", "lab", "de00", "verdict", "words", "near_misses", "good"}, {}};
-  for (const StandIn& one : found.standins) {
-    const Match& match = one.match;
-    table.rows.push_back({cell(match.swatch->name), cell(std::string(word_for(match.swatch->kind))),
-                          cell(match.swatch->method), cell(std::to_string(match.swatch->id)),
-                          cell(css_lab(match.lab)), cell(exact_number(match.de00)),
-                          cell(std::string(word_for(match.verdict))), cell(match.words),
-                          cell(joined(one.near_misses, "; ")), cell(one.good ? "yes" : "no")});
+  Table table{
+      {"for", "name", "kind", "method", "id", "lab", "de00", "verdict", "words", "near_misses", "good"}, {}};
+  for (std::size_t i = 0; i < found.missing.size(); ++i) {
+    const std::string& name = found.missing[i].name;
+    for (const StandIn& one : found.standins[i]) {
+      const Match& match = one.match;
+      table.rows.push_back(
+          {cell(name), cell(match.swatch->name), cell(std::string(word_for(match.swatch->kind))),
+           cell(match.swatch->method), cell(std::to_string(match.swatch->id)), cell(css_lab(match.lab)),
+           cell(exact_number(match.de00)), cell(std::string(word_for(match.verdict))), cell(match.words),
+           cell(joined(one.near_misses, "; ")), cell(one.good ? "yes" : "no")});
+    }
+    if (found.standins[i].empty()) {
+      table.rows.push_back({cell(name), cell(""), cell(""), cell(""), cell(""), cell(""), cell(""), cell(""),
+                            cell(""), cell(""), cell("no")});
+    }
   }
   print_table(session, table);
 }
 
+/// One line a missing colour, for several.
+void print_pairs(Session& session, const Answer& found) {
+  Table table{{"in place of", "use", "kind", "dE00", "how it differs", "would clash with"}, {}};
+  for (std::size_t i = 0; i < found.missing.size(); ++i) {
+    const Cell gone = colour_cell(found.missing[i].lab, found.missing[i].name);
+    if (found.standins[i].empty() || !found.standins[i].front().good) {
+      const std::string near =
+          found.standins[i].empty() ? "" : "nearest: " + found.standins[i].front().match.swatch->name;
+      table.rows.push_back(
+          {gone, cell("no good stand-in"), cell(""),
+           number_cell(found.standins[i].empty() ? NAN : found.standins[i].front().match.de00, 2), cell(near),
+           cell("")});
+      continue;
+    }
+    const StandIn& one = found.standins[i].front();
+    table.rows.push_back({gone, colour_cell(one.match.lab, one.match.swatch->name),
+                          cell(kind_and_method(*one.match.swatch)), number_cell(one.match.de00, 2),
+                          cell(one.match.words), cell(joined(one.near_misses, ", "))});
+  }
+  print_table(session, table);
+  session.out << '\n';
+  print_left_out(session, found.left_out);
+}
+
 void print_text(Session& session, const Answer& found) {
-  const std::string block = colour_block(session.paint, found.missing.lab, 4);
-  session.out << "In place of " << (block.empty() ? "" : block + " ") << printable(found.missing.name) << ", "
-              << plain_words(found.missing.lab) << "\n\n";
-  if (found.standins.empty()) {
-    session.out << "Nothing else in the stash could stand in.\n";
+  if (found.missing.size() > 1) return print_pairs(session, found);
+  const NamedColour& missing = found.missing.front();
+  const std::vector<StandIn>& standins = found.standins.front();
+  const std::string block = colour_block(session.paint, missing.lab, 4);
+  session.out << "In place of " << (block.empty() ? "" : block + " ") << printable(missing.name) << ", "
+              << plain_words(missing.lab) << "\n\n";
+  if (standins.empty()) {
+    session.out << "Nothing else could stand in.\n";
     return print_left_out(session, found.left_out);
   }
-  if (!found.standins.front().good) {
+  if (!standins.front().good) {
     print_wrapped(
         session,
         "No good stand-in: nothing within " + fixed_number(found.limit, 1) + ". The nearest are:", 0);
   }
-  const bool any_clash = std::any_of(found.standins.begin(), found.standins.end(),
+  const bool any_clash = std::any_of(standins.begin(), standins.end(),
                                      [](const StandIn& one) { return !one.near_misses.empty(); });
   Table table{{"stand-in", "kind", "dE00", "how it differs"}, {}};
   if (any_clash) table.header.emplace_back("would clash with");
-  for (const StandIn& one : found.standins) {
+  for (const StandIn& one : standins) {
     std::vector<Cell> row{colour_cell(one.match.lab, one.match.swatch->name),
                           cell(kind_and_method(*one.match.swatch)), number_cell(one.match.de00, 2),
                           cell(one.match.words)};
@@ -81,8 +136,64 @@ void print_text(Session& session, const Answer& found) {
   }
   print_table(session, table);
   session.out << '\n';
-  if (found.standins.back().match.de00 > kOrdersOnlyAbove) print_orders_only(session);
+  if (standins.back().match.de00 > kOrdersOnlyAbove) print_orders_only(session);
   print_left_out(session, found.left_out);
+}
+
+/// A student's range as a stash of its own. Warns of rows that were not taken.
+Result<Stash> read_range(const StandInCommandOptions& options, Kind kind, Session& session) {
+  constexpr std::size_t kMostBytes = 64 << 20;
+  auto bytes = read_file(options.list, kMostBytes);
+  if (!bytes) return bytes.error();
+  ImportOptions how;
+  how.kind = kind;
+  how.white = options.white;
+  const auto import = read_import(*std::move(bytes), options.list, how);
+  if (!import) return import.error();
+  for (const std::string& line : import->warnings) warn(session, line);
+  if (!import->rejected.empty()) {
+    const Rejection& first = import->rejected.front();
+    const std::string where = options.list + ":" + std::to_string(first.line);
+    if (import->rows.empty())
+      return Error{ErrorKind::bad_input, first.reason, where, "no row of it can be used"};
+    warn(session, counted(import->rejected.size(), "row") + " of the list left out, the first at " + where +
+                      ": " + first.reason);
+  }
+  Stash range;
+  merge_import(range, *import);
+  return range;
+}
+
+/// The nearest for each name by itself.
+std::vector<std::vector<StandIn>> nearest_each(const Stash& range, const std::vector<NamedColour>& missing,
+                                               const std::vector<NamedColour>& kit, const StandInOptions& how,
+                                               const Bands& bands) {
+  std::vector<std::vector<StandIn>> all;
+  for (const NamedColour& one : missing) all.push_back(stand_ins(range, one, kit, how, bands));
+  return all;
+}
+
+std::vector<std::vector<StandIn>> one_to_one(const Stash& range, const std::vector<NamedColour>& missing,
+                                             const std::vector<NamedColour>& kit, const StandInOptions& how,
+                                             const Bands& bands) {
+  std::vector<std::vector<StandIn>> all;
+  for (auto& one : stand_ins_one_to_one(range, missing, kit, how, bands)) {
+    all.emplace_back();
+    if (one) all.back().push_back(*std::move(one));
+  }
+  return all;
+}
+
+/// The kind that was asked for, else that of the missing swatches when they are all of one.
+std::optional<Kind> kind_wanted(const StandInCommandOptions& options,
+                                const std::vector<NamedColour>& missing) {
+  if (auto kind = kind_from(options.kind)) return kind;
+  std::optional<Kind> kind;
+  for (const NamedColour& one : missing) {
+    if (one.swatch == nullptr || (kind && *kind != one.swatch->kind)) return std::nullopt;
+    kind = one.swatch->kind;
+  }
+  return kind;
 }
 
 }  // namespace
@@ -92,14 +203,24 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   if (!bands) return fail(session, bands.error());
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
-  const auto missing = resolve_colour(*stash, options.name);
+  const auto missing = resolve_colours(*stash, options.names);
   if (!missing) return fail(session, missing.error());
-  const auto kit = resolve_colours(*stash, options.with);
+  auto kit = resolve_colours(*stash, options.with);
   if (!kit) return fail(session, kit.error());
-  StandInOptions how{options.count, kind_from(options.kind), options.limit};
-  if (!how.kind && missing->swatch != nullptr) how.kind = missing->swatch->kind;
-  Answer found{*missing, stand_ins(*stash, *missing, *kit, how, *bands), {}, options.limit};
-  found.left_out = left_out_of_match(*stash, *missing, {0, how.kind, false});
+  StandInOptions how{options.count, kind_wanted(options, *missing), options.limit};
+  std::optional<Stash> student;
+  if (!options.list.empty()) {
+    auto range = read_range(options, how.kind.value_or(Kind::ink), session);
+    if (!range) return fail(session, range.error());
+    student = *std::move(range);
+  }
+  const Stash& range = student ? *student : *stash;
+  Answer found{*missing, {}, {}, options.limit};
+  const bool several = missing->size() > 1;
+  if (several) how.count = 1;
+  found.standins = several && !options.shared ? one_to_one(range, *missing, *kit, how, *bands)
+                                              : nearest_each(range, *missing, *kit, how, *bands);
+  found.left_out = left_out_of_match(range, missing->front(), {0, how.kind, false});
   if (session.mode == Mode::json) return print_json(session, found);
   if (session.mode == Mode::plain) {
     print_plain(session, found);
@@ -111,7 +232,14 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
 
 void add_standin(CLI::App& command, Invocation& call) {
   auto options = std::make_shared<StandInCommandOptions>();
-  command.add_option("NAME", options->name, "The missing swatch by name or id, or a colour")->required();
+  command.add_option("NAMES", options->names, "The missing swatch by name or id, or a colour; or several")
+      ->required()
+      ->expected(1, 1000);
+  command.add_option("--for", options->list, "A student's range as CSV or CGATS, instead of the stash")
+      ->type_name("LIST");
+  command.add_option("--white", options->white, "The white of the list's numbers, as in D65/10")
+      ->type_name("WHITE");
+  command.add_flag("--shared", options->shared, "Several names may have the same stand-in");
   command.add_option("-n,--count", options->count, "How many to show")
       ->type_name("N")
       ->check(CLI::Range(1, 1000000))

@@ -79,6 +79,20 @@ TEST_CASE("clash: plain output has one line a pair; text ends with the count") {
   CHECK(text.out.find("3 pairs: 1 clash.") != std::string::npos);
 }
 
+TEST_CASE("clash: --vision names pairs that merge for colour-blind eyes") {
+  const AdviceRun run(small_stash());
+  const std::vector<std::string> args{"clash", "lab(50 30 30)", "lab(52 0 30)", "--vision"};
+  auto json = args;
+  json.emplace_back("--json");
+  const auto data = run(json).data();
+  REQUIRE(data["merging"].size() >= 1);
+  CHECK(data["merging"][0]["vision"] == "deutan");
+  CHECK(data["merging"][0]["de00_simulated"].get<double>() < 5.0);
+  CHECK(run(args).out.find("nearly merge") != std::string::npos);
+  CHECK(run({"clash", "Wet Sand", "Deep Water", "--vision"}).out.find("No pair that parts") !=
+        std::string::npos);
+}
+
 TEST_CASE("clash: wrong input gives one clear line and its status") {
   const AdviceRun run(small_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{

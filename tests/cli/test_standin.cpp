@@ -32,7 +32,7 @@ TEST_CASE("standin: JSON has the fields of match, and what each offer would clas
   const auto outcome = run({"standin", "Wet Sand", "--with", "Duffel", "--json"});
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
-  CHECK(data["missing"]["name"] == "Wet Sand");
+  CHECK(data["missing"][0]["name"] == "Wet Sand");
   REQUIRE(data["standins"].size() == 3);  // neither the one out of stock nor the ink
   CHECK(data["standins"][0]["name"] == "Dry Sand");
   CHECK(data["standins"][0]["verdict"] == "near-miss");
@@ -64,6 +64,50 @@ TEST_CASE("standin: --limit says when there is no good one; --kind looks elsewhe
   CHECK(run({"standin", "Wet Sand", "--kind", "ink", "--json"}).data()["standins"][0]["name"] == "Sand Ink");
   const auto plain = run({"standin", "Wet Sand", "--plain", "-n", "2"});
   CHECK(std::count(plain.out.begin(), plain.out.end(), '\n') == 3);
+}
+
+TEST_CASE("standin: a student's range gives one stand-in each, none twice") {
+  const AdviceRun run(small_stash());
+  const auto list = run.write("student.csv",
+                              "name,L,a,b,white\n"
+                              "Biscuit,71,6,20,D50/2\n"
+                              "Toast,68,8,22,D50/2\n"
+                              "Sky,70,-10,-25,D50/2\n");
+  const auto outcome = run({"standin", "Wet Sand", "Dry Sand", "--for", list, "--json"});
+  REQUIRE(outcome.status == 0);
+  const auto data = outcome.data();
+  REQUIRE(data["standins"].size() == 2);
+  // Biscuit is the nearest for both; the pair with the least total gives it to Dry Sand.
+  CHECK(data["standins"][0]["for"] == "Wet Sand");
+  CHECK(data["standins"][0]["name"] == "Toast");
+  CHECK(data["standins"][1]["for"] == "Dry Sand");
+  CHECK(data["standins"][1]["name"] == "Biscuit");
+  const auto shared = run({"standin", "Wet Sand", "Dry Sand", "--for", list, "--shared", "--json"}).data();
+  CHECK(shared["standins"][0]["name"] == "Biscuit");
+  CHECK(shared["standins"][1]["name"] == "Biscuit");
+  const auto one = run({"standin", "Wet Sand", "--for", list, "--json"}).data();
+  CHECK(one["standins"].size() == 3);
+}
+
+TEST_CASE("standin: a range with nothing near, or too small, says so") {
+  const AdviceRun run(small_stash());
+  const auto list = run.write("student.csv", "name,L,a,b,white\nSky,70,-10,-25,D50/2\n");
+  const auto text = run({"standin", "Wet Sand", "Dry Sand", "--for", list}).out;
+  CHECK(text.find("no good stand-in") != std::string::npos);
+  const auto data = run({"standin", "Wet Sand", "Dry Sand", "--for", list, "--json"}).data();
+  REQUIRE(data["standins"].size() == 2);
+  CHECK((data["standins"][0]["name"].is_null() || data["standins"][1]["name"].is_null()));
+  CHECK(data["standins"][0]["good"] == false);
+}
+
+TEST_CASE("standin: a range that cannot be read gives one clear line") {
+  const AdviceRun run(small_stash());
+  CHECK(run({"standin", "Wet Sand", "--for", run.path("nowhere.csv")}).status == 5);
+  const auto no_white =
+      run({"standin", "Wet Sand", "--for", run.write("w.csv", "name,L,a,b\nSky,70,-10,-25\n")});
+  CHECK(no_white.status == 3);
+  CHECK(no_white.error_lines() == 1);
+  CHECK(run({"standin", "Wet Sand", "--for", run.path("w.csv"), "--white", "D50/2"}).status == 0);
 }
 
 TEST_CASE("standin: wrong input gives one clear line and its status") {

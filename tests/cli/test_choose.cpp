@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include "advise/swatches.h"
+#include "cli/advice_run.h"
+
+using namespace kithue;
+
+namespace {
+
+Stash small_stash() {
+  Stash stash;
+  stash.swatches = {swatch_with(1, "Sailcloth", Kind::stock, {94, 1, 6}),
+                    swatch_with(2, "Pitch", Kind::ink, {18, 0, 1}),
+                    swatch_with(3, "Lagoon", Kind::ink, {55, -25, -20}),
+                    swatch_with(4, "Lagoon Two", Kind::ink, {57, -25, -22}),
+                    swatch_with(5, "Buoy", Kind::ink, {50, 58, 40}),
+                    swatch_with(6, "Glitter", Kind::ink, {50, 0, 0})};
+  stash.swatches[5].finish = Finish::unmeasurable;
+  stash.swatches[5].readings.clear();
+  stash.next_id = 7;
+  return stash;
+}
+
+constexpr const char* kKit =
+    "name = \"Harbour Morning\"\n"
+    "[[face]]\n"
+    "label = \"1A\"\n"
+    "colours = [{ colour = \"lab(94 1 6)\", share = 0.6, role = \"ground\" },\n"
+    "           { colour = \"lab(55 -24 -20)\", share = 0.35, role = \"motif\" },\n"
+    "           { colour = \"lab(51 57 39)\", share = 0.05, role = \"accent\" }]\n"
+    "[[face]]\n"
+    "label = \"1B\"\n"
+    "colours = [{ colour = \"lab(57 -25 -22)\", share = 0.9, role = \"motif\" }]\n"
+    "[inks]\n"
+    "choose = 3\n"
+    "[stocks]\n"
+    "base = [\"Sailcloth\"]\n";
+
+}  // namespace
+
+TEST_CASE("choose: JSON has the promised fields, and the set keeps the rules") {
+  const AdviceRun run(small_stash());
+  const auto outcome = run({"choose", run.write("kit.toml", kKit), "--json"});
+  CAPTURE(outcome.err);
+  REQUIRE(outcome.status == 0);
+  const auto data = outcome.data();
+  CHECK(data["inks"].size() == 3);
+  CHECK(data["proved"] == true);
+  CHECK(data["cost"].get<double>() > 0.0);
+  CHECK(data["cost"].get<double>() < 2.0);
+  // Pitch must be there to be read on the base; the two lagoons are a near-miss, so only one may.
+  const auto has = [&](const char* name) {
+    return std::find(data["inks"].begin(), data["inks"].end(), name) != data["inks"].end();
+  };
+  CHECK(has("Pitch"));
+  CHECK(has("Buoy"));
+  CHECK(has("Lagoon") != has("Lagoon Two"));
+  REQUIRE(data["faces"].size() == 2);
+  CHECK(data["faces"][0]["label"] == "1A");
+  CHECK(data["faces"][0]["de00"].get<double>() < 2.0);
+  CHECK(data["runner_up"]["cost"].get<double>() >= data["cost"].get<double>());
+  CHECK(data["left_out"][0]["name"] == "Glitter");
+}
+
+TEST_CASE("choose: text says what each is there for, that it is proved, and the runner-up") {
+  const AdviceRun run(small_stash());
+  const auto kit = run.write("kit.toml", kKit);
+  const auto text = run({"choose", kit}).out;
+  CHECK(text.find("words on Sailcloth") != std::string::npos);
+  CHECK(text.find("Proved:") != std::string::npos);
+  CHECK(text.find("Runner-up") != std::string::npos);
+  CHECK(text.find("Glitter (not measurable)") != std::string::npos);
+  const auto plain = run({"choose", kit, "--plain"}).out;
+  CHECK(std::count(plain.begin(), plain.end(), '\n') == 4);
+}
+
+TEST_CASE("choose: --fewest and -n; what blocks every set is named with status 8") {
+  const AdviceRun run(small_stash());
+  const auto kit = run.write("kit.toml", kKit);
+  CHECK(run({"choose", kit, "-n", "1", "--json"}).data()["inks"] == nlohmann::ordered_json::array({"Pitch"}));
+  CHECK(run({"choose", kit, "--fewest", "--within", "3", "--json"}).data()["inks"].size() == 3);
+  const auto blocked = run({"choose", kit, "-n", "4"});
+  CHECK(blocked.status == 8);
+  CHECK(blocked.err.find("no set can do this") != std::string::npos);
+  CHECK(blocked.err.find("near-miss") != std::string::npos);
+}
+
+TEST_CASE("choose: wrong input gives one clear line and its status") {
+  const AdviceRun run(small_stash());
+  const auto kit = run.write("kit.toml", kKit);
+  const auto empty = run.write("empty.toml", "name = \"Nothing\"\n");
+  const auto broken = run.write("broken.toml", "name = \n");
+  const auto unknown = run.write("unknown.toml", std::string(kKit) + "\n[extra]\n");
+  const auto misspelt =
+      run.write("misspelt.toml",
+                "name = \"K\"\n[[face]]\nlabel = \"1\"\ncolours = [{ colour = \"lab(50 0 0)\" }]\n"
+                "[inks]\nmust = [\"Pithc\"]\n");
+  const auto no_photo =
+      run.write("photo.toml", "name = \"K\"\n[[face]]\nlabel = \"1\"\nphoto = \"nowhere.jpg\"\n");
+  const std::vector<std::pair<std::vector<std::string>, int>> wrong{
+      {{"choose"}, 2},
+      {{"choose", run.path("nowhere.toml")}, 5},
+      {{"choose", broken}, 3},
+      {{"choose", misspelt}, 4},
+      {{"choose", no_photo}, 5},
+      {{"choose", kit, "-n", "0"}, 2},
+      {{"choose", kit, "--sentiment", "thin"}, 2}};
+  for (const auto& [args, status] : wrong) {
+    const auto outcome = run(args);
+    CAPTURE(outcome.err);
+    CHECK(outcome.status == status);
+    CHECK(outcome.out.empty());
+    CHECK(outcome.error_lines() == 1);
+  }
+  CHECK(run({"choose", empty}).status == 3);
+}
