@@ -9,7 +9,10 @@
 
 #include "advise/clash.h"
 #include "advise/vision.h"
+#include "base/files.h"
 #include "base/text.h"
+#include "cli/clash_learn.h"
+#include "cli/clash_picture.h"
 #include "cli/commands.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
@@ -120,6 +123,19 @@ void print_merging(Session& session, const Answer& found) {
   print_wrapped(session, "Simulated after Machado et al. 2009: a guide.", 0);
 }
 
+MaybeError write_picture(const ClashCommandOptions& options, const Answer& found, Session& session) {
+  const auto saved = replace_file_atomically(options.picture, clash_picture(found.colours, found.pairs),
+                                             {"", !options.force});
+  if (!saved) {
+    Error error = saved.error();
+    if (!options.force && entry_at(options.picture) && *entry_at(options.picture) == Entry::file)
+      error.advice = "--force replaces it";
+    return error;
+  }
+  hint(session, "saved " + options.picture);
+  return std::nullopt;
+}
+
 bool is_failure(const Answer& found, const std::string& fail_on) {
   if (fail_on == "clash") return found.clashes > 0;
   return fail_on == "unsure" && found.clashes + found.unsure > 0;
@@ -130,6 +146,17 @@ bool is_failure(const Answer& found, const std::string& fail_on) {
 ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
   const auto bands = bands_from(options.bands);
   if (!bands) return fail(session, bands.error());
+  if (!options.learn.empty()) {
+    if (!options.colours.empty() || !options.picture.empty()) {
+      return fail(session, {ErrorKind::bad_usage, "--learn takes no colours and no picture", "",
+                            "give the file alone, then use the bands it prints"});
+    }
+    return run_clash_learn(options.learn, *bands, session);
+  }
+  if (options.colours.size() < 2) {
+    return fail(session,
+                {ErrorKind::bad_usage, "it takes two colours or more", "", "see 'kithue help clash'"});
+  }
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
   auto colours = resolve_colours(*stash, options.colours);
@@ -143,6 +170,9 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
   }
   found.vision = options.vision;
   if (options.vision) found.merging = mergers(found.colours);
+  if (!options.picture.empty()) {
+    if (auto fault = write_picture(options, found, session)) return fail(session, *fault);
+  }
   if (session.mode == Mode::json) {
     print_json(session, found);
   } else if (session.mode == Mode::plain) {
@@ -156,9 +186,13 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
 
 void add_clash(CLI::App& command, Invocation& call) {
   auto options = std::make_shared<ClashCommandOptions>();
-  command.add_option("COLOURS", options->colours, "Two or more swatches or colours")
-      ->required()
-      ->expected(2, 1000);
+  command.add_option("COLOURS", options->colours, "Two or more swatches or colours")->expected(1, 1000);
+  command
+      .add_option("--learn", options->learn,
+                  "Fit the bands to your own verdicts (CSV: a, b, goes or clashes)")
+      ->type_name("FILE");
+  command.add_option("--picture", options->picture, "Draw the pairs as SVG, worst first")->type_name("FILE");
+  command.add_flag("-f,--force", options->force, "Replace the picture if there is one");
   command.add_option("--fail-on", options->fail_on, "Exit with 1 when a pair is this")
       ->type_name("WHAT")
       ->check(CLI::IsMember({"clash", "unsure"}));

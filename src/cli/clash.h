@@ -10,7 +10,10 @@
 namespace kithue {
 
 struct ClashCommandOptions {
-  std::vector<std::string> colours;  ///< two or more
+  std::vector<std::string> colours;  ///< two or more, or none with `learn`
+  std::string learn;                 ///< a file of the user's own verdicts, or empty
+  std::string picture;               ///< an SVG to write, or empty
+  bool force = false;                ///< the picture may replace a file
   std::string fail_on;               ///< "clash", "unsure" or empty
   bool why = false;
   bool vision = false;  ///< also the pairs that merge for some eyes

@@ -61,23 +61,24 @@ constexpr std::array kCommands{
                 add_match},
     CommandInfo{"clash", "Say which of two or more colours clash when they touch, and why",
                 "  kithue clash \"Wet Sand\" \"Sailcloth\"\n"
-                "  kithue clash \"Wet Sand\" \"lab(80 4 17)\" \"#1d3557\" --why\n",
+                "  kithue clash \"Wet Sand\" \"lab(80 4 17)\" \"#1d3557\" --why\n"
+                "  kithue clash \"Wet Sand\" \"Sailcloth\" --picture pairs.svg --force\n",
                 add_clash},
     CommandInfo{"sheet", "Draw the swatch sheet of a kit as a PDF",
                 "  kithue sheet kit.toml\n"
                 "  kithue sheet kit.toml -o harbour-morning.pdf --page letter --force\n",
                 add_sheet},
     CommandInfo{"standin", "Find what you own that replaces a missing or retired colour",
-                "  kithue standin \"Wet Sand\"\n"
-                "  kithue standin \"Wet Sand\" --with \"Sailcloth\" -n 3\n"
-                "  kithue standin \"Sea Glass\" \"Pitch Black\" --for student.csv\n",
+                "  kithue standin \"Sunburnt Nose\"\n"
+                "  kithue standin \"Wet Sand\" --with \"Sailcloth\" --with \"Net Cord\" -n 3\n"
+                "  kithue standin \"Wet Sand\" \"Net Cord\" --for readings.csv\n",
                 add_standin},
     CommandInfo{"overprint", "Predict the colour of an ink on a coloured stock, and whether words read",
                 "  kithue overprint \"Spindrift\" \"Wet Sand\"\n"
                 "  kithue overprint \"Spindrift\" \"Wet Sand\" --strength 0.5\n",
                 add_overprint},
     CommandInfo{"harmony", "Build colour sets around one colour from what you own",
-                "  kithue harmony \"Sea Glass\"\n"
+                "  kithue harmony \"Thrift Cushion\"\n"
                 "  kithue harmony \"lab(52 43 21)\" --kind stock --circle painter\n",
                 add_harmony},
     CommandInfo{"tones", "Find inks and stocks of yours for tone-on-tone stamping",

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/text.h"
 #include "colour/difference.h"
 
 namespace kithue {
@@ -56,16 +57,28 @@ std::optional<Dryness> dryness_from(std::string_view word) {
   return std::nullopt;
 }
 
+std::vector<const Reading*> own_readings(const Swatch& swatch) {
+  std::vector<const Reading*> own;
+  std::vector<const Reading*> all;
+  for (const Reading& reading : swatch.readings) {
+    all.push_back(&reading);
+    if (reading.surface.empty() || reading.surface == swatch.surface ||
+        folded(reading.surface) == folded(swatch.surface))
+      own.push_back(&reading);
+  }
+  return own.empty() ? all : own;
+}
+
 std::optional<Lab> colour_of(const Swatch& swatch) {
   if (swatch.finish == Finish::unmeasurable || swatch.readings.empty()) return std::nullopt;
   if (swatch.readings.size() == 1) return swatch.readings.front().lab;
   std::vector<double> L;
   std::vector<double> a;
   std::vector<double> b;
-  for (const Reading& reading : swatch.readings) {
-    L.push_back(reading.lab.L);
-    a.push_back(reading.lab.a);
-    b.push_back(reading.lab.b);
+  for (const Reading* reading : own_readings(swatch)) {
+    L.push_back(reading->lab.L);
+    a.push_back(reading->lab.a);
+    b.push_back(reading->lab.b);
   }
   return Lab{median(std::move(L)), median(std::move(a)), median(std::move(b))};
 }
@@ -74,14 +87,15 @@ double spread_of(const Swatch& swatch) {
   if (swatch.readings.size() < 2) return 0.0;
   const auto centre = colour_of(swatch);
   if (!centre) return 0.0;
+  const std::vector<const Reading*> own = own_readings(swatch);
   double sum = 0.0;
-  for (const Reading& reading : swatch.readings) sum += ciede2000(*centre, reading.lab);
-  return sum / static_cast<double>(swatch.readings.size());
+  for (const Reading* reading : own) sum += ciede2000(*centre, reading->lab);
+  return sum / static_cast<double>(own.size());
 }
 
 double uncertainty_of(const Swatch& swatch) {
   double most = spread_of(swatch);
-  for (const Reading& reading : swatch.readings) most = std::max(most, reading.error_de00);
+  for (const Reading* reading : own_readings(swatch)) most = std::max(most, reading->error_de00);
   return most;
 }
 

@@ -63,8 +63,12 @@ struct Swatch {
   friend bool operator==(const Swatch&, const Swatch&) = default;
 };
 
-/// The colour of a swatch: the one reading, the mean of two, the component-wise median of three or more.
-/// Nothing for an unmeasurable finish or without readings.
+/// The readings that make a swatch's colour: those on its own surface, or without one. Readings of an ink on
+/// other stocks are overprints and leave its colour alone, unless there are no others.
+std::vector<const Reading*> own_readings(const Swatch& swatch);
+
+/// The colour of a swatch, from own_readings(): the one reading, the mean of two, the component-wise median
+/// of three or more. Nothing for an unmeasurable finish or without readings.
 std::optional<Lab> colour_of(const Swatch& swatch);
 
 /// Mean CIEDE2000 of the readings from colour_of(): how far they scatter. 0 with fewer than two readings.

@@ -61,6 +61,8 @@ TEST_CASE("ink_on_stock: a stored overprint wins, and leaves the ink's own colou
   on_kraft.lab = {33, -6, -2};
   on_kraft.surface = "kraft";  // spelling forgiven
   stash.swatches[4].readings.push_back(on_kraft);
+  CHECK(colour_of(stash.swatches[4]) == Lab{48, -18, -30});
+  CHECK(uncertainty_of(stash.swatches[4]) == 0.0);
   const InkModel lagoon = ink_model(stash, named(stash, 4));
   CHECK(lagoon.ink.lab == Lab{48, -18, -30});
   CHECK(lagoon.measured == 1);

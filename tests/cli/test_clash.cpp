@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "advise/swatches.h"
+#include "base/files.h"
 #include "cli/advice_run.h"
 
 using namespace kithue;
@@ -91,6 +92,59 @@ TEST_CASE("clash: --vision names pairs that merge for colour-blind eyes") {
   CHECK(run(args).out.find("nearly merge") != std::string::npos);
   CHECK(run({"clash", "Wet Sand", "Deep Water", "--vision"}).out.find("No pair that parts") !=
         std::string::npos);
+}
+
+TEST_CASE("clash: --learn prints bands that clash itself then takes") {
+  const AdviceRun run(small_stash());
+  std::string file = "a,b,verdict\n";
+  for (int i = 1; i <= 24; ++i) {
+    // Steps in lightness around 50; this teacher minds 3 to 8 only.
+    const double step = 0.5 * i;
+    file += "lab(50 0 0),lab(" + std::to_string(50 + step) + " 0 0)," +
+            (step > 3 && step <= 8 ? "clashes" : "goes") + "\n";
+  }
+  const auto path = run.write("mine.csv", file);
+  const auto learned = run({"clash", "--learn", path, "--json"}).data()["learned"];
+  CHECK(learned["pairs"] == 24);
+  CHECK(learned["agree_after"] == 24);
+  CHECK(learned["agree_before"].get<int>() < 24);
+  const auto text = run({"clash", "--learn", path}).out;
+  const auto at = text.find("--bands ");
+  REQUIRE(at != std::string::npos);
+  const std::string bands = text.substr(at + 8, text.size() - at - 9);
+  const auto data = run({"clash", "lab(50 0 0)", "lab(52.5 0 0)", "--bands", bands, "--json"}).data();
+  CHECK(data["pairs"][0]["verdict"] == "match");
+}
+
+TEST_CASE("clash: a file of verdicts that cannot be used gives its line") {
+  const AdviceRun run(small_stash());
+  const auto few = run({"clash", "--learn", run.write("few.csv", "a,b,verdict\nWet Sand,Dry Sand,goes\n")});
+  CHECK(few.status == 8);
+  CHECK(few.err.find("it takes 20") != std::string::npos);
+  const auto odd = run({"clash", "--learn", run.write("odd.csv", "a,b,verdict\nWet Sand,Dry Sand,maybe\n")});
+  CHECK(odd.status == 3);
+  CHECK(odd.err.find("odd.csv:2: the verdict is \"maybe\"") != std::string::npos);
+  CHECK(run({"clash", "--learn", run.write("head.csv", "one,two\n")}).status == 3);
+  CHECK(run({"clash", "--learn", run.path("nowhere.csv")}).status == 5);
+  CHECK(run({"clash", "Wet Sand", "Dry Sand", "--learn", run.path("few.csv")}).status == 2);
+}
+
+TEST_CASE("clash: --picture writes an SVG with names escaped, and replaces nothing unasked") {
+  Stash stash = small_stash();
+  stash.swatches[1].name = "Dry <script>&\"Sand\"";
+  const AdviceRun run(stash);
+  const auto path = run.path("pairs.svg");
+  REQUIRE(run({"clash", "#1", "#2", "Deep Water", "--picture", path}).status == 0);
+  const auto svg = read_file(path, 1 << 20);
+  REQUIRE(svg);
+  CHECK(svg->find("<script>") == std::string::npos);
+  CHECK(svg->find("Dry &lt;script&gt;&amp;&quot;Sand&quot;") != std::string::npos);
+  CHECK(svg->find("near-miss") < svg->find("distinct"));
+  const auto again = run({"clash", "#1", "#2", "--picture", path});
+  CHECK(again.status == 5);
+  CHECK(again.error_lines() == 1);
+  CHECK(*read_file(path, 1 << 20) == *svg);
+  CHECK(run({"clash", "#1", "#2", "--picture", path, "--force"}).status == 0);
 }
 
 TEST_CASE("clash: wrong input gives one clear line and its status") {
