@@ -7,6 +7,7 @@
 #include <ostream>
 
 #include "advise/ink_on_stock.h"
+#include "advise/vision.h"
 #include "advise/words.h"
 #include "base/text.h"
 #include "cli/advice.h"
@@ -46,6 +47,10 @@ ExitStatus print_json(Session& session, const Answer& found) {
   data["contrast"] = print.contrast;
   data["reads"] = word_for(print.reads);
   data["reads_at_worst"] = word_for(print.reads_at_worst);
+  const auto seen = contrasts_seen(print.lab, found.stock.lab);
+  for (std::size_t v = 0; v < kVisions.size(); ++v) {
+    data["contrast_seen"][std::string(word_for(kVisions[v]))] = seen[v];
+  }
   data["cover"] = found.ink.manner.cover;
   data["strength"] = found.ink.manner.strength;
   data["readings_used"] = found.ink.measured;
@@ -93,6 +98,20 @@ void print_instead(Session& session, const Answer& found) {
   }
 }
 
+/// Where words read for most eyes but not as well for some.
+void print_lost_to_some(Session& session, const Answer& found) {
+  const double needed = found.print.reads == Reads::fine ? 4.5 : 3.0;
+  if (found.print.reads != Reads::fine && found.print.reads != Reads::bold) return;
+  const auto seen = contrasts_seen(found.print.lab, found.stock.lab);
+  for (std::size_t v = 0; v < kVisions.size(); ++v) {
+    if (seen[v] >= needed) continue;
+    print_wrapped(session,
+                  "To " + std::string(word_for(kVisions[v])) + " eyes the contrast falls to " +
+                      fixed_number(seen[v], 2) + ".",
+                  0);
+  }
+}
+
 void print_text(Session& session, const Answer& found) {
   const InkOnStock& print = found.print;
   const std::string block = colour_block(session.paint, print.lab, 4);
@@ -110,6 +129,7 @@ void print_text(Session& session, const Answer& found) {
   if (print.reads_at_worst != print.reads)
     reads += "; at worst it " + sentence_for(print.reads_at_worst) + ", so try it first";
   print_wrapped(session, reads + ".", 0);
+  print_lost_to_some(session, found);
   if (print.reads == Reads::picture || print.reads == Reads::no) print_instead(session, found);
 }
 

@@ -136,6 +136,9 @@ void print_text(Session& session, const Answer& found) {
   }
   print_table(session, table);
   session.out << '\n';
+  if (standins.front().good && !standins.back().good) {
+    print_wrapped(session, "Over " + fixed_number(found.limit, 1) + " it is no good stand-in.", 0);
+  }
   if (standins.back().match.de00 > kOrdersOnlyAbove) print_orders_only(session);
   print_left_out(session, found.left_out);
 }

@@ -38,6 +38,19 @@ TEST_CASE("overprint: JSON has the promised fields, and marks an estimate") {
   CHECK(run({"overprint", "Pitch", "Sailcloth", "--json"}).data()["estimated"] == false);
 }
 
+TEST_CASE("overprint: says where colour-blind eyes lose the words") {
+  const AdviceRun run(small_stash());
+  // A red on near-black: brighter for most than for protan eyes.
+  const std::vector<std::string> args{"overprint", "lab(52 70 50)", "lab(10 0 0)", "--cover",
+                                      "1",         "--on",          "Sailcloth"};
+  auto json = args;
+  json.emplace_back("--json");
+  const auto data = run(json).data();
+  CHECK(data["contrast_seen"]["protan"].get<double>() < data["contrast"].get<double>());
+  CHECK(run(args).out.find("To protan eyes the contrast falls to") != std::string::npos);
+  CHECK(run({"overprint", "Pitch", "Sailcloth"}).out.find("eyes the contrast") == std::string::npos);
+}
+
 TEST_CASE("overprint: every output mode marks the estimate") {
   const AdviceRun run(small_stash());
   CHECK(run({"overprint", "Pitch", "Kraft"}).out.find("Estimated, right to about") != std::string::npos);
