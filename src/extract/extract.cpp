@@ -33,7 +33,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   const double count = static_cast<double>(cells.lab.size());
   // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
   const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
-  const extract::FlatTest flat(cells, grain);
+  const extract::FlatTest flat(cells, grain, executor);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
   extract::FlatColours flats =
@@ -44,12 +44,13 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
     flats.sure = flats.colours.size();
   }
   auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
+  const std::size_t before = flats.colours.size();
   extract::join_touching(flats, cells, labels, executor);
   std::vector<Lab> colours = flats.colours;
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
-  labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  if (colours.size() != before) labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   std::vector<extract::ThinColour> thin_so_far;
   double sharp = 0.0;
   for (int pass = 0; pass < 2; ++pass) {

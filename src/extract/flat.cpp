@@ -35,7 +35,7 @@ int grain_of(const Cells& cells, Executor& executor) {
   return kMost;
 }
 
-FlatTest::FlatTest(const Cells& cells, int grain) : cells_(cells) {
+FlatTest::FlatTest(const Cells& cells, int grain, Executor& executor) : width_(cells.width) {
   constexpr std::array<double, kFlatTiers> kLoose{1.0, 1.7, 3.0, 5.0};
   const int limit = std::clamp(5 * grain, kSteps, 4 * kSteps);
   for (std::size_t i = 0; i < kFlatTiers; ++i) {
@@ -43,31 +43,34 @@ FlatTest::FlatTest(const Cells& cells, int grain) : cells_(cells) {
     const int tier = std::max(limit, loose);
     limit2_[i] = tier * tier;
   }
+  tiers_.assign(cells.lab.size(), kNotFlat);
+  executor.run(bands(cells.height), [&](std::size_t band) {
+    const int first = std::max(1, static_cast<int>(band) * kBand);
+    const int last = std::min(static_cast<int>(band + 1) * kBand, cells.height - 1);
+    for (int y = first; y < last; ++y) {
+      std::uint8_t* out = tiers_.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width_);
+      for (int x = 1; x + 1 < width_; ++x) out[x] = static_cast<std::uint8_t>(judge(cells, x, y));
+    }
+  });
 }
 
-int FlatTest::steepest2(int x, int y) const {
-  if (x < 1 || y < 1 || x + 1 >= cells_.width || y + 1 >= cells_.height) return 1 << 30;
-  const CellLab* row = cells_.row(y);
+int FlatTest::judge(const Cells& cells, int x, int y) const {
+  const CellLab* row = cells.row(y);
   const CellLab& here = row[x];
-  return std::max(std::max(gap2(here, row[x - 1]), gap2(here, row[x + 1])),
-                  std::max(gap2(here, cells_.row(y - 1)[x]), gap2(here, cells_.row(y + 1)[x])));
-}
-
-int FlatTest::tier(int x, int y) const {
-  const int steepest = steepest2(x, y);
+  const int steepest = std::max(std::max(gap2(here, row[x - 1]), gap2(here, row[x + 1])),
+                                std::max(gap2(here, cells.row(y - 1)[x]), gap2(here, cells.row(y + 1)[x])));
   if (steepest <= limit2_[0]) return 0;
   if (steepest > limit2_[kFlatTiers - 1]) return kNotFlat;
   // Much flatter than the step to what lies a few cells off.
   constexpr int kOff = 5;
   constexpr int kFlatter2 = 40;
   int contrast2 = 0;
-  const CellLab& here = cells_.row(y)[x];
-  for (int way = 0; way < 8; ++way) {
-    constexpr std::array<int, 8> kX{-1, 1, 0, 0, -1, 1, -1, 1};
-    constexpr std::array<int, 8> kY{0, 0, -1, 1, -1, 1, 1, -1};
-    const int px = std::clamp(x + kOff * kX[static_cast<std::size_t>(way)], 0, cells_.width - 1);
-    const int py = std::clamp(y + kOff * kY[static_cast<std::size_t>(way)], 0, cells_.height - 1);
-    contrast2 = std::max(contrast2, gap2(here, cells_.row(py)[px]));
+  const int left = std::max(x - kOff, 0);
+  const int right = std::min(x + kOff, cells.width - 1);
+  for (const int py : {std::max(y - kOff, 0), y, std::min(y + kOff, cells.height - 1)}) {
+    const CellLab* other = cells.row(py);
+    contrast2 =
+        std::max({contrast2, gap2(here, other[left]), gap2(here, other[x]), gap2(here, other[right])});
   }
   if (steepest > contrast2 / kFlatter2) return kNotFlat;
   for (int i = 1; i < kFlatTiers; ++i) {
@@ -78,13 +81,18 @@ int FlatTest::tier(int x, int y) const {
 
 std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
                                                   Executor& executor) {
-  std::vector<std::array<Histogram, kFlatTiers>> parts(bands(cells.height));
-  executor.run(parts.size(), [&](std::size_t band) {
-    const int first = static_cast<int>(band) * kBand;
-    for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      for (int x = 1; x + 1 < cells.width; ++x) {
-        const int tier = flat.tier(x, y);
-        if (tier != kNotFlat) parts[band][static_cast<std::size_t>(tier)].add(cells.row(y)[x]);
+  // Only whole numbers are added, so that how the rows are shared out never shows.
+  const std::size_t all_bands = bands(cells.height);
+  const std::size_t jobs = std::min<std::size_t>(all_bands, std::max<std::size_t>(1, executor.width()));
+  std::vector<std::array<Histogram, kFlatTiers>> parts(jobs);
+  executor.run(jobs, [&](std::size_t job) {
+    for (std::size_t band = job; band < all_bands; band += jobs) {
+      const int first = static_cast<int>(band) * kBand;
+      for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
+        for (int x = 1; x + 1 < cells.width; ++x) {
+          const int tier = flat.tier(x, y);
+          if (tier != kNotFlat) parts[job][static_cast<std::size_t>(tier)].add(cells.row(y)[x]);
+        }
       }
     }
   });

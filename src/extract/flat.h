@@ -28,19 +28,23 @@ int grain_of(const Cells& cells, Executor& executor);
 inline constexpr int kFlatTiers = 4;
 inline constexpr int kNotFlat = kFlatTiers;
 
-/// Tells which cells lie in a place where the picture does not change: edge mixtures never do.
+/// Which cells lie in a place where the picture does not change: edge mixtures never do.
 class FlatTest {
  public:
-  /// `grain` as grain_of gives it.
-  FlatTest(const Cells& cells, int grain);
+  /// `grain` as grain_of gives it. Looks at every cell once; later changes of the cells do not show.
+  FlatTest(const Cells& cells, int grain, Executor& executor);
   /// 0 to kFlatTiers - 1, or kNotFlat.
-  [[nodiscard]] int tier(int x, int y) const;
-  [[nodiscard]] bool at(int x, int y) const { return steepest2(x, y) <= limit2_[0]; }
+  [[nodiscard]] int tier(int x, int y) const {
+    return tiers_[static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
+                  static_cast<std::size_t>(x)];
+  }
+  [[nodiscard]] bool at(int x, int y) const { return tier(x, y) == 0; }
 
  private:
-  [[nodiscard]] int steepest2(int x, int y) const;
-  const Cells& cells_;
+  [[nodiscard]] int judge(const Cells& cells, int x, int y) const;
+  int width_ = 0;
   std::array<int, kFlatTiers> limit2_{};
+  std::vector<std::uint8_t> tiers_;
 };
 
 /// The colours of the flat cells, a histogram for each tier.

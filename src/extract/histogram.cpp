@@ -10,9 +10,8 @@
 
 namespace kithue::extract {
 
-Histogram::Histogram() : pages_(static_cast<std::size_t>(kPagesL) * kPagesAb * kPagesAb) {}
-
 void Histogram::add(const CellLab& cell) {
+  if (pages_.empty()) pages_.resize(static_cast<std::size_t>(kPagesL) * kPagesAb * kPagesAb);
   const int L = (cell.L >> 7) + 128;
   const int a = (cell.a >> 7) + 256;
   const int b = (cell.b >> 7) + 256;
@@ -27,6 +26,8 @@ void Histogram::add(const CellLab& cell) {
 }
 
 void Histogram::join(const Histogram& other) {
+  if (other.pages_.empty()) return;
+  if (pages_.empty()) pages_.resize(other.pages_.size());
   for (std::size_t p = 0; p < pages_.size(); ++p) {
     if (!other.pages_[p]) continue;
     if (!pages_[p]) pages_[p] = std::make_unique<Page>();

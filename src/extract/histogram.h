@@ -22,7 +22,6 @@ struct Bin {
 /// and of joining never shows.
 class Histogram {
  public:
-  Histogram();
   void add(const CellLab& cell);
   void join(const Histogram& other);
   /// Every occupied box, in the order of its place.
@@ -33,9 +32,9 @@ class Histogram {
     std::int64_t count = 0;
     std::array<std::int64_t, 3> sum{};
   };
-  static constexpr int kPage = 4;       // boxes a side of a page
-  static constexpr int kPagesL = 64;    // L from -128 to 128
-  static constexpr int kPagesAb = 128;  // a and b from -256 to 256
+  static constexpr int kPage = 8;      // boxes a side of a page
+  static constexpr int kPagesL = 32;   // L from -128 to 128
+  static constexpr int kPagesAb = 64;  // a and b from -256 to 256
   using Page = std::array<Slot, kPage * kPage * kPage>;
   std::vector<std::unique_ptr<Page>> pages_;
 };

@@ -32,12 +32,13 @@ class Divider {
     double of_second = 0.0;
     double left_over = 1e9;  ///< Lab units that the mixture misses the cell by
   };
-  [[nodiscard]] Parts of_pair(const Lab& lab, const Xyz3& xyz, std::size_t i, std::size_t j) const {
+  [[nodiscard]] Parts of_pair(const Lab& lab, const Xyz3& xyz, const Xyz3& weight, std::size_t i,
+                              std::size_t j) const {
     double up = 0.0;
     double down = 1e-9;
     for (std::size_t c = 0; c < 3; ++c) {
       // Near to black a step of light weighs more to the eye: weigh by the slope of the cube root.
-      const double slope = 1.0 / std::max(0.02, std::pow(std::max(xyz[c], 1e-4), 1.3));
+      const double slope = weight[c];
       const double d = xyz_[j][c] - xyz_[i][c];
       up += slope * (xyz[c] - xyz_[i][c]) * d;
       down += slope * d * d;
@@ -114,11 +115,16 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
         if (step == 2 && (y & 1) != 0) continue;
         const Lab lab = lab_of(cells.row(y)[x]);
         const Xyz3 xyz = xyz_of(lab);
+        Xyz3 weight;
+        for (std::size_t c = 0; c < 3; ++c) {
+          const double root = std::cbrt(std::max(xyz[c], 1e-4));
+          weight[c] = 1.0 / std::max(0.02, root * root * root * root);
+        }
         const Near near = near_labels(cells, labels, x, y);
         Divider::Parts best;
         for (std::size_t i = 0; i < near.count; ++i) {
           for (std::size_t j = i; j < near.count; ++j) {
-            const auto one = divider.of_pair(lab, xyz, near.label[i], near.label[j]);
+            const auto one = divider.of_pair(lab, xyz, weight, near.label[i], near.label[j]);
             if (one.left_over < best.left_over) best = one;
           }
         }
@@ -126,10 +132,10 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
           // Something that is nowhere plain: a thin line on one of the colours near by.
           for (std::size_t t = 0; t < colours.size(); ++t) {
             for (std::size_t i = 0; i < near.count; ++i) {
-              const auto one = divider.of_pair(lab, xyz, near.label[i], t);
+              const auto one = divider.of_pair(lab, xyz, weight, near.label[i], t);
               if (one.left_over < best.left_over) best = one;
             }
-            const auto alone = divider.of_pair(lab, xyz, t, t);
+            const auto alone = divider.of_pair(lab, xyz, weight, t, t);
             if (alone.left_over < best.left_over) best = alone;
           }
         }
