@@ -166,6 +166,7 @@ std::string settle_by(const NamedColour& a, const NamedColour& b) {
 
 std::string unsure_reason(const Judgement& j, const std::vector<Verdict>& could_be) {
   std::vector<std::string> words;
+  words.reserve(could_be.size());
   for (const Verdict verdict : could_be) words.emplace_back(word_for(verdict));
   return "too close to call: " + joined(words, " or ") + ", as " + fixed_number(j.terms.de00, 2) +
          " is known only to " + fixed_number(j.uncertainty, 2);

@@ -114,6 +114,7 @@ LearnedBands learn_bands(const std::vector<LabelledPair>& pairs, const Bands& st
     return learned;
   }
   std::vector<Case> cases;
+  cases.reserve(pairs.size());
   for (const LabelledPair& pair : pairs) cases.push_back(case_of(pair, start));
   learned.bands = fitted(cases, start);
   learned.agree_after = agreement(pairs, learned.bands);

@@ -53,6 +53,7 @@ Lab seen_by(const Lab& lab, Vision vision) noexcept {
 std::vector<Merger> mergers(const std::vector<NamedColour>& colours) {
   std::vector<Merger> found;
   std::vector<std::array<Lab, 3>> seen;
+  seen.reserve(colours.size());
   for (const NamedColour& colour : colours) {
     seen.push_back({seen_by(colour.lab, kVisions[0]), seen_by(colour.lab, kVisions[1]),
                     seen_by(colour.lab, kVisions[2])});

@@ -79,6 +79,7 @@ int main() {
   time_of("300 inks on 8 bases: colour and legibility", [&] {
     std::size_t fine = 0;
     std::vector<Layer> layers;
+    layers.reserve(bases.size());
     for (const NamedColour& base : bases) layers.push_back(layer_of(base.lab));
     for (const Swatch& swatch : stash.swatches) {
       if (swatch.kind != Kind::ink) continue;
