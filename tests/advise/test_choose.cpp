@@ -39,9 +39,10 @@ Job random_job(Dice& dice, int most_inks, int most_faces, int most_count) {
   const auto some_ink = [&] { return &job.stash.swatches[dice.index(static_cast<std::size_t>(inks))]; };
   if (dice.chance(0.4)) job.request.must.push_back(some_ink());
   if (dice.chance(0.4)) job.request.never.push_back(some_ink());
-  for (int b = 0; b < 3; ++b) {
+  const auto first_stock = static_cast<std::size_t>(inks);
+  for (std::size_t b = 0; b < 3; ++b) {
     if (!dice.chance(b == 2 ? 0.15 : 0.5)) continue;
-    job.request.bases.push_back(*named_colour_of(job.stash.swatches[static_cast<std::size_t>(inks + b)]));
+    job.request.bases.push_back(*named_colour_of(job.stash.swatches[first_stock + b]));
   }
   if (dice.chance(0.5)) job.request.sentiment = Reads::bold;
   const int faces = dice.whole(1, most_faces);

@@ -15,6 +15,7 @@ namespace {
 
 std::vector<NamedColour> random_colours(Dice& dice, int count) {
   std::vector<NamedColour> colours;
+  colours.reserve(static_cast<std::size_t>(count));
   for (int i = 0; i < count; ++i)
     colours.push_back({"C" + std::to_string(i), dice.lab(dice.chance(0.2) ? 9 : 65), 0.0, nullptr});
   return colours;

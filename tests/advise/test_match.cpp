@@ -47,6 +47,7 @@ std::vector<int> by_brute_force(const Stash& stash, const NamedColour& wanted, c
   std::sort(all.begin(), all.end());
   if (options.count != 0 && all.size() > options.count) all.resize(options.count);
   std::vector<int> ids;
+  ids.reserve(all.size());
   for (const auto& [de00, name, id] : all) ids.push_back(id);
   return ids;
 }

@@ -47,7 +47,7 @@ TEST_CASE("stand_ins: order equals brute force; retired, out of stock and the co
   for (int round = 0; round < 300; ++round) {
     const Stash stash = random_stash(dice, 60);
     const auto kit = colours_of(stash, 5);
-    const NamedColour missing = kit[dice.index(kit.size())];
+    const NamedColour& missing = kit[dice.index(kit.size())];
     std::vector<std::tuple<double, std::string, int>> all;
     for (const Swatch& swatch : stash.swatches) {
       const auto lab = colour_of(swatch);
@@ -120,6 +120,7 @@ TEST_CASE("stand_ins_one_to_one: no swatch twice, and no other choice has a smal
   for (int round = 0; round < 100; ++round) {
     const Stash range = random_stash(dice, 12);
     std::vector<NamedColour> missing;
+    missing.reserve(3);
     for (int i = 0; i < 3; ++i) missing.push_back({std::to_string(i), dice.lab(40), 0.0, nullptr});
     std::vector<Lab> offered;
     for (const Swatch& swatch : range.swatches) {

@@ -56,6 +56,7 @@ TEST_CASE("mergers: a red and a green of one lightness merge for some; a dark an
 TEST_CASE("mergers: exactly the pairs over 10 for most and under 5 for some, by brute force") {
   Dice dice(61);
   std::vector<NamedColour> colours;
+  colours.reserve(120);
   for (int i = 0; i < 120; ++i) colours.push_back({std::to_string(i), dice.lab(45), 0.0, nullptr});
   std::size_t expected = 0;
   for (std::size_t i = 0; i < colours.size(); ++i) {
