@@ -121,7 +121,9 @@ TEST_CASE("extract_palette: any number of threads gives the same bits") {
 }
 
 TEST_CASE("extract_palette: the smallest pictures give a colour") {
-  for (const auto& [width, height] : {std::pair{1, 1}, std::pair{1, 40}, std::pair{40, 1}, std::pair{2, 2}}) {
+  for (const auto& size : {std::pair{1, 1}, std::pair{1, 40}, std::pair{40, 1}, std::pair{2, 2}}) {
+    const int width = size.first;
+    const int height = size.second;
     CAPTURE(width);
     CAPTURE(height);
     paper::Shot shot{width, height, {}, {}, {}};

@@ -142,11 +142,11 @@ TEST_CASE("model_from_profile: the sRGB profile is our sRGB to 0.02 dE00") {
   REQUIRE(model.has_value());
   double worst = 0.0;
   for (std::size_t i = 0; i < 256; ++i) {
-    for (const auto& [r, g, b] : {std::array<std::size_t, 3>{i, i, i}, {i, 0, 255}, {255 - i, i, 30}}) {
+    for (const auto& rgb : {std::array<std::size_t, 3>{i, i, i}, {i, 0, 255}, {255 - i, i, 30}}) {
       const auto lab = [&](const ColourModel& m) {
         const auto xyz =
-            times(m.to_xyz, {static_cast<double>(m.curve[0][r]), static_cast<double>(m.curve[1][g]),
-                             static_cast<double>(m.curve[2][b])});
+            times(m.to_xyz, {static_cast<double>(m.curve[0][rgb[0]]), static_cast<double>(m.curve[1][rgb[1]]),
+                             static_cast<double>(m.curve[2][rgb[2]])});
         return lab_from_xyz({xyz[0], xyz[1], xyz[2]});
       };
       worst = std::max(worst, ciede2000(lab(*model), lab(plain)));

@@ -179,7 +179,8 @@ Face florals(Dice& dice, double pixel) {
   const double pitch = dice.between(0.06, 0.16);
   over_grid(face, pitch, dice.between(0.0, 1.5), true, [&](int i, int j, Point at) {
     const double turn = dice.between(0.0, kTurn);
-    const int petal = 2 + ((i + 2 * j) % (inks - 1) + (inks - 1)) % (inks - 1);
+    const int kinds = std::max(1, inks - 1);
+    const int petal = 2 + ((i + 2 * j) % kinds + kinds) % kinds;
     const Point centre{at.x + dice.between(-0.15, 0.15) * pitch, at.y + dice.between(-0.15, 0.15) * pitch};
     for (int leaf = 0; leaf < 2; ++leaf) {
       paper::add_leaf(face, 1, centre, pitch * 0.55, pitch * 0.2, turn + 2.4 * leaf);
