@@ -11,7 +11,6 @@ namespace kithue::harbour {
 namespace {
 
 using paper::Dice;
-using paper::Face;
 using paper::Point;
 
 constexpr double kSide = 305.0;  // 12 in
