@@ -7,6 +7,7 @@
 #include "advise/ou_luo.h"
 #include "base/files.h"
 #include "base/text.h"
+#include "places.h"
 
 using namespace kithue;
 
@@ -28,7 +29,7 @@ std::vector<double> numbers_of(std::string_view line) {
 // The equations: Ou & Luo 2006, doi:10.1002/col.20208. The terms of 26 made-up pairs come from an independent
 // program and are printed to six decimals.
 TEST_CASE("ou_luo_terms: every worked pair, term by term") {
-  const auto text = read_file(std::string(KITHUE_TEST_DATA) + "/advise/harmony_ou_luo_2006.csv", 1 << 20);
+  const auto text = read_file(std::string(tests::kTestData) + "/advise/harmony_ou_luo_2006.csv", 1 << 20);
   REQUIRE(text);
   int pairs = 0;
   for (const std::string_view line : split(*text, '\n')) {

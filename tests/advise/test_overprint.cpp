@@ -13,6 +13,7 @@
 #include "base/text.h"
 #include "colour/css.h"
 #include "colour/difference.h"
+#include "places.h"
 
 using namespace kithue;
 
@@ -28,7 +29,7 @@ struct Case {
 const std::vector<Case>& measured_cases() {
   static const std::vector<Case> kCases = [] {
     std::vector<Case> cases;
-    const auto text = read_file(std::string(KITHUE_TEST_DATA) + "/advise/ink_on_stock.csv", 1 << 20);
+    const auto text = read_file(std::string(tests::kTestData) + "/advise/ink_on_stock.csv", 1 << 20);
     REQUIRE(text);
     for (const std::string_view line : split(*text, '\n')) {
       const auto fields = split(line, ',');

@@ -11,6 +11,7 @@
 #include "cli/program.h"
 #include "harbour_morning/faces.h"
 #include "paper/camera.h"
+#include "places.h"
 
 namespace {
 
@@ -64,7 +65,7 @@ class DemoFolder {
   }
   /// Puts the shipped files back as they were.
   void refresh() const {
-    const fs::path shipped = fs::path(KITHUE_SOURCE_DIR) / "palettes" / "harbour-morning";
+    const fs::path shipped = fs::path(kithue::tests::kSourceDir) / "palettes" / "harbour-morning";
     for (const auto& file : fs::directory_iterator(shipped)) {
       fs::copy_file(file.path(), place_ / file.path().filename(), fs::copy_options::overwrite_existing);
     }

@@ -9,6 +9,7 @@
 
 #include "harbour_morning/faces.h"
 #include "paper/camera.h"
+#include "places.h"
 
 namespace {
 
@@ -42,7 +43,7 @@ std::string first_hour(const std::string& readme) {
 }  // namespace
 
 TEST_CASE("README: every command of the first hour runs as printed, and leaves the PDF") {
-  const std::string script = first_hour(text_of(fs::path(KITHUE_SOURCE_DIR) / "README.md"));
+  const std::string script = first_hour(text_of(fs::path(kithue::tests::kSourceDir) / "README.md"));
   std::size_t commands = 0;
   for (auto at = script.find("kithue "); at != std::string::npos; at = script.find("kithue ", at + 1))
     ++commands;
@@ -57,7 +58,7 @@ TEST_CASE("README: every command of the first hour runs as printed, and leaves t
   std::ofstream(fs::path(place) / "face.jpg", std::ios::binary) << kithue::paper::jpeg_bytes(shot, 92);
   std::ofstream(fs::path(place) / "script.sh") << script;
 
-  const fs::path program = fs::path(KITHUE_PROGRAM).parent_path();
+  const fs::path program = fs::path(kithue::tests::kProgram).parent_path();
   const std::string run = "cd '" + place + "' && unset KITHUE_STASH XDG_DATA_HOME && HOME='" + place +
                           "' PATH='" + program.string() +
                           "':\"$PATH\" bash -eux script.sh >out.txt 2>err.txt";

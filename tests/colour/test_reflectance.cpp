@@ -9,12 +9,13 @@
 #include "base/text.h"
 #include "colour/css.h"
 #include "colour/reflectance.h"
+#include "places.h"
 
 using namespace kithue;
 
 // Curves: an independent program's, from the equations of Burns 2020, printed to eight decimals.
 TEST_CASE("curve_from_lab: the published method's curves, band by band") {
-  const auto text = read_file(std::string(KITHUE_TEST_DATA) + "/colour/reflectance_lhtss.csv", 1 << 20);
+  const auto text = read_file(std::string(tests::kTestData) + "/colour/reflectance_lhtss.csv", 1 << 20);
   REQUIRE(text);
   int curves = 0;
   for (const std::string_view line : split(*text, '\n')) {

@@ -6,6 +6,7 @@
 
 #include "image/picture.h"
 #include "photo/made.h"
+#include "places.h"
 
 using namespace kithue;
 
@@ -50,7 +51,7 @@ std::string data(std::size_t zeros) {
 TEST_CASE("decode_picture: every valid picture of PngSuite is accepted, every broken one refused") {
   int accepted = 0;
   for (const auto& entry :
-       std::filesystem::directory_iterator(std::string(KITHUE_TEST_DATA) + "/photo/pngsuite")) {
+       std::filesystem::directory_iterator(std::string(tests::kTestData) + "/photo/pngsuite")) {
     const std::string name = entry.path().filename().string();
     CAPTURE(name);
     const auto picture = decoded(made::file("pngsuite/" + name));

@@ -11,11 +11,13 @@
 #include <string_view>
 #include <vector>
 
+#include "places.h"
+
 /// Pictures put together byte by byte, for tests.
 namespace made {
 
 inline std::string file(const std::string& name) {
-  std::ifstream in(std::string(KITHUE_TEST_DATA) + "/photo/" + name, std::ios::binary);
+  std::ifstream in(std::string(kithue::tests::kTestData) + "/photo/" + name, std::ios::binary);
   return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "base/files.h"
+#include "places.h"
 #include "swatch/export.h"
 #include "swatch/import.h"
 #include "swatch/random_stash.h"
@@ -37,7 +38,7 @@ kithue::Error refused(const std::string& bytes, const ImportOptions& options = k
 }
 
 std::string data(const std::string& name) {
-  const auto bytes = kithue::read_file(std::string(KITHUE_TEST_DATA) + "/cgats/" + name, 1 << 24);
+  const auto bytes = kithue::read_file(std::string(kithue::tests::kTestData) + "/cgats/" + name, 1 << 24);
   if (!bytes) {
     FAIL(describe(bytes.error()));
   }
