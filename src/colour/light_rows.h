@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
+#include <vector>
+
 #include "colour/matrix.h"
 
 namespace kithue {
@@ -16,6 +19,21 @@ class LightRows {
   /// Writes 3 * count floats: pixels x .. x + count - 1 of row y. Values are finite, mostly 0 to 1.
   /// REQUIRES: 0 <= x, x + count <= width(), 0 <= y < height().
   virtual void read(int x, int y, int count, float* light) const = 0;
+  /// Means of 2 x 2 pixels, each kind of light in a row of its own: `count` squares side by side, the first
+  /// with its upper left pixel at x, y. REQUIRES: 0 <= x, x + 2 * count <= width(), 0 <= y < height() - 1.
+  virtual void read_halved(int x, int y, int count, float* r, float* g, float* b) const {
+    const auto size = static_cast<std::size_t>(count) * 6;
+    std::vector<float> rows(2 * size);
+    read(x, y, 2 * count, rows.data());
+    read(x, y + 1, 2 * count, rows.data() + size);
+    const float* p = rows.data();
+    const float* q = p + size;
+    for (int i = 0; i < count; ++i, p += 6, q += 6) {
+      r[i] = 0.25F * (p[0] + p[3] + q[0] + q[3]);
+      g[i] = 0.25F * (p[1] + p[4] + q[1] + q[4]);
+      b[i] = 0.25F * (p[2] + p[5] + q[2] + q[5]);
+    }
+  }
 };
 
 /// A window of another picture, which must outlive it.
@@ -29,6 +47,9 @@ class CroppedRows final : public LightRows {
   [[nodiscard]] const Matrix3& to_xyz() const override { return whole_.to_xyz(); }
   void read(int x, int y, int count, float* light) const override {
     whole_.read(x_ + x, y_ + y, count, light);
+  }
+  void read_halved(int x, int y, int count, float* r, float* g, float* b) const override {
+    whole_.read_halved(x_ + x, y_ + y, count, r, g, b);
   }
 
  private:

@@ -3,58 +3,35 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
+#include <vector>
+
+#include "extract/row_work.h"
 
 namespace kithue::extract {
 namespace {
 
 constexpr int kSmallSide = 96;
-constexpr int kTableSize = 8192;
-constexpr float kTableTop = 2.0F;  // light above the white is kept up to here
 
-/// The f of CIELAB as a table with straight lines between its places: error below 0.002 of a Lab unit.
-struct LightnessTable {
-  std::array<float, kTableSize + 2> f{};
-  LightnessTable() {
-    for (std::size_t i = 0; i < f.size(); ++i) {
-      const double t = static_cast<double>(i) * static_cast<double>(kTableTop) / kTableSize;
-      f[i] = static_cast<float>((lab_from_xyz({0.0, t, 0.0}, {1.0, 1.0, 1.0}).L + 16.0) / 116.0);
-    }
+/// To X, Y, Z over the white.
+LightMatrix over_white(const Matrix3& to_xyz) {
+  const std::array<double, 3> white{kD50.X, kD50.Y, kD50.Z};
+  LightMatrix out{};
+  for (std::size_t i = 0; i < 3; ++i) {
+    for (std::size_t j = 0; j < 3; ++j) out.m[i][j] = static_cast<float>(to_xyz.row[i][j] / white[i]);
   }
-  [[nodiscard]] float at(float t) const noexcept {
-    const float place = std::min(std::max(t, 0.0F), kTableTop) * (kTableSize / kTableTop);
-    const auto index = static_cast<std::size_t>(place);
-    const float low = f[index];
-    return low + (place - static_cast<float>(index)) * (f[index + 1] - low);
-  }
-};
-
-std::int16_t stepped(float value) noexcept {
-  const float steps = std::min(std::max(value * kSteps, -32000.0F), 32000.0F);
-  return static_cast<std::int16_t>(std::lrintf(steps));
+  return out;
 }
 
-/// Rows of light to one row of cells.
-class CellMaker {
- public:
-  explicit CellMaker(const Matrix3& to_xyz) {
-    const std::array<double, 3> white{kD50.X, kD50.Y, kD50.Z};
-    for (std::size_t i = 0; i < 3; ++i) {
-      for (std::size_t j = 0; j < 3; ++j) matrix_[i][j] = static_cast<float>(to_xyz.row[i][j] / white[i]);
-    }
+/// A row of single pixels, each kind of light in a row of its own.
+void read_whole(const LightRows& picture, int y, std::vector<float>& all,
+                std::array<std::vector<float>, 3>& rows) {
+  const std::size_t count = rows[0].size();
+  all.resize(3 * count);
+  picture.read(0, y, static_cast<int>(count), all.data());
+  for (std::size_t x = 0; x < count; ++x) {
+    for (std::size_t c = 0; c < 3; ++c) rows[c][x] = all[3 * x + c];
   }
-  [[nodiscard]] CellLab cell(float r, float g, float b) const noexcept {
-    static const LightnessTable table;
-    std::array<float, 3> f{};
-    for (std::size_t i = 0; i < 3; ++i) {
-      f[i] = table.at(matrix_[i][0] * r + matrix_[i][1] * g + matrix_[i][2] * b);
-    }
-    return {stepped(116.0F * f[1] - 16.0F), stepped(500.0F * (f[0] - f[1])), stepped(200.0F * (f[1] - f[2]))};
-  }
-
- private:
-  std::array<std::array<float, 3>, 3> matrix_{};
-};
+}
 
 }  // namespace
 
@@ -68,31 +45,28 @@ Cells cells_of(const LightRows& picture, Executor& executor) {
   cells.side = std::min(picture.width(), picture.height()) < kSmallSide ? 1 : 2;
   cells.width = picture.width() / cells.side;
   cells.height = picture.height() / cells.side;
-  cells.lab.resize(static_cast<std::size_t>(cells.width) * static_cast<std::size_t>(cells.height));
-  const CellMaker maker(picture.to_xyz());
+  // Not filled with zeros: every cell is written below, by the thread that touches its memory first.
+  cells.L = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
+  cells.a = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
+  cells.b = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
+  const LightMatrix matrix = over_white(picture.to_xyz());
+  const RowWork& work = row_work();
   executor.run(bands(cells.height), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     const int last = std::min(first + kBand, cells.height);
-    const int pixels = cells.width * cells.side;
-    std::vector<float> upper(static_cast<std::size_t>(pixels) * 3);
-    std::vector<float> lower(static_cast<std::size_t>(pixels) * 3);
+    const auto count = static_cast<std::size_t>(cells.width);
+    std::array<std::vector<float>, 3> rows;
+    for (auto& row : rows) row.resize(count);
+    std::vector<float> all;
     for (int y = first; y < last; ++y) {
-      CellLab* out = cells.lab.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
-      picture.read(0, y * cells.side, pixels, upper.data());
       if (cells.side == 1) {
-        for (int x = 0; x < cells.width; ++x) {
-          const float* p = upper.data() + static_cast<std::ptrdiff_t>(x) * 3;
-          out[x] = maker.cell(p[0], p[1], p[2]);
-        }
-        continue;
+        read_whole(picture, y, all, rows);
+      } else {
+        picture.read_halved(0, 2 * y, cells.width, rows[0].data(), rows[1].data(), rows[2].data());
       }
-      picture.read(0, y * 2 + 1, pixels, lower.data());
-      for (int x = 0; x < cells.width; ++x) {
-        const float* p = upper.data() + static_cast<std::ptrdiff_t>(x) * 6;
-        const float* q = lower.data() + static_cast<std::ptrdiff_t>(x) * 6;
-        out[x] = maker.cell(0.25F * (p[0] + p[3] + q[0] + q[3]), 0.25F * (p[1] + p[4] + q[1] + q[4]),
-                            0.25F * (p[2] + p[5] + q[2] + q[5]));
-      }
+      const std::size_t start = cells.at(0, y);
+      work.lab_from_light(rows[0].data(), rows[1].data(), rows[2].data(), matrix, count,
+                          cells.L.get() + start, cells.a.get() + start, cells.b.get() + start);
     }
   });
   return cells;

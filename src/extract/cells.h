@@ -3,7 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <vector>
+#include <memory>
 
 #include "base/executor.h"
 #include "colour/lab.h"
@@ -22,14 +22,27 @@ struct CellLab {
 };
 Lab lab_of(const CellLab& cell) noexcept;
 
+/// A row of cells: the three coordinates lie apart, so that many cells can be worked on at a time.
+struct CellRow {
+  const std::int16_t* L = nullptr;
+  const std::int16_t* a = nullptr;
+  const std::int16_t* b = nullptr;
+  [[nodiscard]] CellLab operator[](std::ptrdiff_t x) const noexcept { return {L[x], a[x], b[x]}; }
+};
+
 /// A picture as means of small squares, made in linear light, in Lab.
 struct Cells {
   int width = 0;
   int height = 0;
-  int side = 1;  ///< pixels a cell: 1 or 2
-  std::vector<CellLab> lab;
-  [[nodiscard]] const CellLab* row(int y) const {
-    return lab.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width);
+  int side = 1;                             ///< pixels a cell: 1 or 2
+  std::unique_ptr<std::int16_t[]> L, a, b;  ///< width * height steps each, rows from the top
+  [[nodiscard]] std::size_t at(int x, int y) const noexcept {
+    return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
+  }
+  [[nodiscard]] std::size_t count() const noexcept { return at(0, height); }
+  [[nodiscard]] CellRow row(int y) const noexcept {
+    const std::size_t start = at(0, y);
+    return {L.get() + start, a.get() + start, b.get() + start};
   }
 };
 

@@ -250,22 +250,17 @@ void even_out(Cells& cells, const Evenness& evenness, Executor& executor) {
   if (!evenness.supported) return;
   executor.run(bands(cells.height), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
+    constexpr std::size_t kRun = 32;  // the light hardly changes over so few cells
+    std::vector<float> grow((static_cast<std::size_t>(cells.width) + kRun - 1) / kRun);
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      CellLab* row = cells.lab.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
-      constexpr int kRun = 32;  // the light hardly changes over so few cells
-      for (int x0 = 0; x0 < cells.width; x0 += kRun) {
-        const double light = evenness.at((x0 + 0.5 * kRun) / cells.width, (y + 0.5) / cells.height);
-        const auto grow = static_cast<float>(1.0 / std::cbrt(light));
-        const int x1 = std::min(x0 + kRun, cells.width);
-        for (int x = x0; x < x1; ++x) {
-          const auto scaled = [grow](int value, int zero) {
-            const float out =
-                (static_cast<float>(value) + static_cast<float>(zero)) * grow - static_cast<float>(zero);
-            return static_cast<std::int16_t>(std::lrintf(std::clamp(out, -32000.0F, 32000.0F)));
-          };
-          row[x] = {scaled(row[x].L, 16 * kSteps), scaled(row[x].a, 0), scaled(row[x].b, 0)};
-        }
+      for (std::size_t i = 0; i < grow.size(); ++i) {
+        const double middle = (static_cast<double>(i * kRun) + 0.5 * kRun) / cells.width;
+        const double log = evenness.level + log_light(evenness.slope, middle, (y + 0.5) / cells.height);
+        grow[i] = static_cast<float>(std::exp(-log / 3.0));
       }
+      const std::size_t start = cells.at(0, y);
+      row_work().grow(grow.data(), static_cast<std::size_t>(cells.width), cells.L.get() + start,
+                      cells.a.get() + start, cells.b.get() + start);
     }
   });
 }

@@ -21,16 +21,17 @@ using extract::Cells;
 /// Colours from all cells, for a picture in which no place is flat.
 std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
   extract::Histogram all;
-  for (const extract::CellLab& cell : cells.lab) all.add(cell);
-  return extract::peaks_of(all.bins(), {0.002 * static_cast<double>(cells.lab.size()),
-                                        static_cast<double>(grain) / extract::kSteps});
+  const extract::CellRow every = cells.row(0);
+  for (std::size_t i = 0; i < cells.count(); ++i) all.add(every[static_cast<std::ptrdiff_t>(i)]);
+  return extract::peaks_of(
+      all.bins(), {0.002 * static_cast<double>(cells.count()), static_cast<double>(grain) / extract::kSteps});
 }
 
 }  // namespace
 
 Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor) {
   Cells cells = extract::cells_of(picture, executor);
-  const double count = static_cast<double>(cells.lab.size());
+  const double count = static_cast<double>(cells.count());
   // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
   const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
   const extract::FlatTest flat(cells, grain, executor);

@@ -16,7 +16,7 @@ int grain_of(const Cells& cells, Executor& executor) {
     counts[band].assign(kMost + 1, 0);
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); y += 4) {
-      const CellLab* row = cells.row(y);
+      const CellRow row = cells.row(y);
       for (int x = 0; x + 1 < cells.width; x += 2) {
         const double gap = std::sqrt(static_cast<double>(gap2(row[x], row[x + 1])));
         ++counts[band][static_cast<std::size_t>(std::min(kMost, static_cast<int>(gap)))];
@@ -38,45 +38,24 @@ int grain_of(const Cells& cells, Executor& executor) {
 FlatTest::FlatTest(const Cells& cells, int grain, Executor& executor) : width_(cells.width) {
   constexpr std::array<double, kFlatTiers> kLoose{1.0, 1.7, 3.0, 5.0};
   const int limit = std::clamp(5 * grain, kSteps, 4 * kSteps);
+  std::array<int, kFlatTiers> limit2{};
   for (std::size_t i = 0; i < kFlatTiers; ++i) {
     const int loose = static_cast<int>(kLoose[i] * std::min(limit, 2 * kSteps));
     const int tier = std::max(limit, loose);
-    limit2_[i] = tier * tier;
+    limit2[i] = tier * tier;
   }
-  tiers_.assign(cells.lab.size(), kNotFlat);
+  tiers_.assign(cells.count(), kNotFlat);
+  const RowWork& work = row_work();
   executor.run(bands(cells.height), [&](std::size_t band) {
     const int first = std::max(1, static_cast<int>(band) * kBand);
     const int last = std::min(static_cast<int>(band + 1) * kBand, cells.height - 1);
     for (int y = first; y < last; ++y) {
-      std::uint8_t* out = tiers_.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width_);
-      for (int x = 1; x + 1 < width_; ++x) out[x] = static_cast<std::uint8_t>(judge(cells, x, y));
+      const FlatRows rows{cells.row(y - 1), cells.row(y), cells.row(y + 1),
+                          cells.row(std::max(y - kFarOff, 0)),
+                          cells.row(std::min(y + kFarOff, cells.height - 1))};
+      work.judge_flat(rows, width_, limit2.data(), tiers_.data() + cells.at(0, y));
     }
   });
-}
-
-int FlatTest::judge(const Cells& cells, int x, int y) const {
-  const CellLab* row = cells.row(y);
-  const CellLab& here = row[x];
-  const int steepest = std::max(std::max(gap2(here, row[x - 1]), gap2(here, row[x + 1])),
-                                std::max(gap2(here, cells.row(y - 1)[x]), gap2(here, cells.row(y + 1)[x])));
-  if (steepest <= limit2_[0]) return 0;
-  if (steepest > limit2_[kFlatTiers - 1]) return kNotFlat;
-  // Much flatter than the step to what lies a few cells off.
-  constexpr int kOff = 5;
-  constexpr int kFlatter2 = 40;
-  int contrast2 = 0;
-  const int left = std::max(x - kOff, 0);
-  const int right = std::min(x + kOff, cells.width - 1);
-  for (const int py : {std::max(y - kOff, 0), y, std::min(y + kOff, cells.height - 1)}) {
-    const CellLab* other = cells.row(py);
-    contrast2 =
-        std::max({contrast2, gap2(here, other[left]), gap2(here, other[x]), gap2(here, other[right])});
-  }
-  if (steepest > contrast2 / kFlatter2) return kNotFlat;
-  for (int i = 1; i < kFlatTiers; ++i) {
-    if (steepest <= limit2_[static_cast<std::size_t>(i)]) return i;
-  }
-  return kNotFlat;
 }
 
 std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
@@ -128,28 +107,21 @@ std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, co
                                     std::size_t small, Executor& executor) {
   constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
   constexpr int kVeryNear = 3 * kSteps;
-  std::vector<CellLab> targets;
+  std::array<std::vector<std::int16_t>, 3> columns;
+  const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
   for (const Lab& lab : colours) {
-    const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
-    targets.push_back({step(lab.L), step(lab.a), step(lab.b)});
+    columns[0].push_back(step(lab.L));
+    columns[1].push_back(step(lab.a));
+    columns[2].push_back(step(lab.b));
   }
-  std::vector<std::uint8_t> labels(cells.lab.size(), kNoLabel);
+  const Targets targets{columns[0].data(), columns[1].data(), columns[2].data(), colours.size()};
+  std::vector<std::uint8_t> labels(cells.count());
+  const RowWork& work = row_work();
   executor.run(bands(cells.height), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      std::uint8_t* out = labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
-      for (int x = 0; x < cells.width; ++x) {
-        const bool is_flat = flat.tier(x, y) != kNotFlat;
-        const CellLab& here = cells.row(y)[x];
-        int best = is_flat ? kSure * kSure : kVeryNear * kVeryNear;
-        for (std::size_t i = is_flat ? 0 : small; i < targets.size(); ++i) {
-          const int d = gap2(here, targets[i]);
-          if (d < best) {
-            best = d;
-            out[x] = static_cast<std::uint8_t>(i);
-          }
-        }
-      }
+      work.nearest(cells.row(y), flat.row(y), cells.width, targets, small, kSure * kSure,
+                   kVeryNear * kVeryNear, labels.data() + cells.at(0, y));
     }
   });
   return labels;

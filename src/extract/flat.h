@@ -8,17 +8,9 @@
 #include "base/executor.h"
 #include "extract/cells.h"
 #include "extract/histogram.h"
+#include "extract/row_work.h"
 
 namespace kithue::extract {
-
-/// Squared distance of two cells in steps; a* and b* count half, for they carry more noise and JPEG keeps
-/// them at half size.
-inline int gap2(const CellLab& p, const CellLab& q) noexcept {
-  const int dL = p.L - q.L;
-  const int da = (p.a - q.a) / 2;
-  const int db = (p.b - q.b) / 2;
-  return dL * dL + da * da + db * db;
-}
 
 /// How much neighbouring cells differ where nothing is drawn, in steps.
 int grain_of(const Cells& cells, Executor& executor);
@@ -40,10 +32,12 @@ class FlatTest {
   }
   [[nodiscard]] bool at(int x, int y) const { return tier(x, y) == 0; }
 
+  [[nodiscard]] const std::uint8_t* row(int y) const {
+    return tiers_.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width_);
+  }
+
  private:
-  [[nodiscard]] int judge(const Cells& cells, int x, int y) const;
   int width_ = 0;
-  std::array<int, kFlatTiers> limit2_{};
   std::vector<std::uint8_t> tiers_;
 };
 

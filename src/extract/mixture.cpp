@@ -22,16 +22,17 @@ double lab_distance(const Lab& x, const Lab& y) noexcept {
 }
 
 double distance_to(const Lab& lab, const MixtureChain& chain) noexcept {
-  double best = 1e9;
+  double best2 = 1e18;
   for (std::size_t k = 0; k + 1 < chain.size(); ++k) {
     const Lab& p = chain[k];
     const Lab d{chain[k + 1].L - p.L, chain[k + 1].a - p.a, chain[k + 1].b - p.b};
     const double length2 = d.L * d.L + d.a * d.a + d.b * d.b;
     const double along = (lab.L - p.L) * d.L + (lab.a - p.a) * d.a + (lab.b - p.b) * d.b;
     const double t = length2 <= 0.0 ? 0.0 : std::clamp(along / length2, 0.0, 1.0);
-    best = std::min(best, lab_distance(lab, {p.L + t * d.L, p.a + t * d.a, p.b + t * d.b}));
+    const Lab off{lab.L - (p.L + t * d.L), lab.a - (p.a + t * d.a), lab.b - (p.b + t * d.b)};
+    best2 = std::min(best2, off.L * off.L + off.a * off.a + off.b * off.b);
   }
-  return best;
+  return std::sqrt(best2);
 }
 
 bool is_mixture(const Lab& lab, const std::vector<Lab>& colours, double near) {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "extract/flat.h"
+#include "extract/root.h"
 
 namespace kithue::extract {
 namespace {
@@ -23,7 +24,7 @@ Xyz3 xyz_of(const Lab& lab) {
 /// Divides one cell between colours.
 class Divider {
  public:
-  explicit Divider(const std::vector<Lab>& colours) : colours_(colours) {
+  explicit Divider(const std::vector<Lab>& colours) {
     for (const Lab& lab : colours) xyz_.push_back(xyz_of(lab));
   }
   struct Parts {
@@ -44,18 +45,19 @@ class Divider {
       down += slope * d * d;
     }
     Parts parts{i, j, std::clamp(up / down, 0.0, 1.0), 0.0};
-    Xyz mixed;
     const double t = parts.of_second;
-    mixed.X = xyz_[i][0] + t * (xyz_[j][0] - xyz_[i][0]);
-    mixed.Y = xyz_[i][1] + t * (xyz_[j][1] - xyz_[i][1]);
-    mixed.Z = xyz_[i][2] + t * (xyz_[j][2] - xyz_[i][2]);
-    const Lab near = lab_from_xyz(mixed, {1.0, 1.0, 1.0});
-    parts.left_over = std::hypot(near.L - lab.L, 0.5 * (near.a - lab.a), 0.5 * (near.b - lab.b));
+    std::array<double, 3> root{};
+    for (std::size_t c = 0; c < 3; ++c) {
+      root[c] = double{root_of(static_cast<float>(xyz_[i][c] + t * (xyz_[j][c] - xyz_[i][c])))};
+    }
+    const double dL = 116.0 * root[1] - 16.0 - lab.L;
+    const double da = 0.5 * (500.0 * (root[0] - root[1]) - lab.a);
+    const double db = 0.5 * (200.0 * (root[1] - root[2]) - lab.b);
+    parts.left_over = std::sqrt(dL * dL + da * da + db * db);
     return parts;
   }
 
  private:
-  const std::vector<Lab>& colours_;
   std::vector<Xyz3> xyz_;
 };
 
@@ -100,7 +102,7 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
   const Divider divider(colours);
   std::vector<std::vector<double>> parts(bands(cells.height), std::vector<double>(colours.size(), 0.0));
   // Of the cells that are no plain colour, one in `step` rows is looked at, for all of them.
-  const int step = cells.lab.size() > 1'500'000 ? 2 : 1;
+  const int step = cells.count() > 1'500'000 ? 2 : 1;
   executor.run(parts.size(), [&](std::size_t band) {
     std::vector<double>& sum = parts[band];
     const int first = static_cast<int>(band) * kBand;
@@ -117,8 +119,9 @@ std::vector<double> shares_of(const Cells& cells, const std::vector<std::uint8_t
         const Xyz3 xyz = xyz_of(lab);
         Xyz3 weight;
         for (std::size_t c = 0; c < 3; ++c) {
-          const double root = std::cbrt(std::max(xyz[c], 1e-4));
-          weight[c] = 1.0 / std::max(0.02, root * root * root * root);
+          const double light = std::max(xyz[c], 1e-4);
+          const double root = double{root_of(static_cast<float>(light))};
+          weight[c] = 1.0 / std::max(0.02, light > 0.01 ? root * light : 0.0);
         }
         const Near near = near_labels(cells, labels, x, y);
         Divider::Parts best;

@@ -336,7 +336,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const Found found = look_everywhere(cells, labels, known, mixtures, sure, grain, executor);
   const Cutter cutter(picture, cells, known, gain);
   out.sharp = std::max(0.0, sharpness_of(found.edges, cutter));
-  const double area = static_cast<double>(cells.lab.size());
+  const double area = static_cast<double>(cells.count());
   if (static_cast<double>(found.cores.size()) < std::max(12.0, 0.0002 * area)) return out;
   std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
   if (looks.size() < 8) return out;
