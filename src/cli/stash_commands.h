@@ -91,6 +91,8 @@ struct StashImportOptions {
   std::string white;
   std::string batch;
   std::string source;
+  std::string date;
+  bool wet = false;
   bool partial = false;
   bool dry_run = false;
 };

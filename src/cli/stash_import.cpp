@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
@@ -10,6 +11,7 @@
 #include "cli/stash_access.h"
 #include "cli/stash_commands.h"
 #include "swatch/cgats.h"
+#include "swatch/edit.h"
 #include "swatch/import.h"
 
 namespace kithue {
@@ -18,7 +20,11 @@ namespace {
 constexpr std::size_t kShownRejections = 5;
 
 Result<ImportOptions> options_for(const StashImportOptions& options) {
-  ImportOptions made{std::nullopt, options.method, options.white, options.batch, options.source};
+  ImportOptions made{std::nullopt, options.method, options.white, options.batch, options.source, "", {}};
+  const auto date = valid_date(options.date);
+  if (!date) return date.error();
+  made.date = *date;
+  made.dryness = options.wet ? Dryness::wet : Dryness::unknown;
   if (!options.kind.empty()) {
     made.kind = kind_from(folded(options.kind));
     if (!made.kind)
@@ -51,9 +57,12 @@ nlohmann::ordered_json rejections_json(const Import& import) {
 
 Error refused(const Import& import, const std::string& file) {
   const Rejection& first = import.rejected.front();
+  const bool whole_file = std::any_of(import.rejected.begin(), import.rejected.end(),
+                                      [](const Rejection& one) { return !one.is_row; });
   return {ErrorKind::bad_input,
-          "nothing was imported: " + std::to_string(import.rejected.size()) + " of " +
-              counted(import.rows.size() + import.rejected.size(), "row") + " cannot be taken; the first: " +
+          "nothing was imported: " + std::to_string(import.rejected.size()) +
+              (whole_file ? " faults in a file of " : " of ") + counted(import.row_count(), "row") +
+              (whole_file ? "" : " cannot be taken") + "; the first: " +
               (first.column.empty() ? "" : first.column + " \"" + cut_to_width(first.value, 40) + "\": ") +
               first.reason,
           file + ":" + std::to_string(first.line), "mend them, or take the others with --partial"};
@@ -81,7 +90,7 @@ ExitStatus run_stash_import(const StashImportOptions& options, Session& session)
     return std::nullopt;
   });
   if (!change) return fail(session, change.error());
-  const std::size_t rows = import->rows.size() + import->rejected.size();
+  const std::size_t rows = import->row_count();
   if (session.mode == Mode::json) {
     return answer(session, "stash import",
                   {{"rows", rows},
@@ -133,6 +142,9 @@ void add_stash_import(CLI::App& command, Invocation& call) {
       ->type_name("TEXT");
   command.add_option("--source", options->source, "Instrument, where the file does not say")
       ->type_name("TEXT");
+  command.add_option("--date", options->date, "The day of the readings, where the file does not say")
+      ->type_name("DAY");
+  command.add_flag("--wet", options->wet, "The ink was still wet, where the file does not say");
   command.add_flag("--partial", options->partial, "Take the good rows, leave the others out");
   command.add_flag("-n,--dry-run", options->dry_run, "Say what would change and write nothing");
   call.run = [options](Session& session) { return run_stash_import(*options, session); };

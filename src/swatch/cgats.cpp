@@ -101,6 +101,8 @@ class Parser {
 
   MaybeError tokenise(std::size_t at, std::size_t end) {
     words_.clear();
+    line_start_ = at;
+    line_end_ = end;
     const std::string& bytes = file_.bytes;
     while (at < end) {
       const char c = bytes[at];
@@ -235,6 +237,7 @@ class Parser {
     }
     if (words_.size() > fields) {
       drop_pending();
+      if (split_at_tabs(fields)) return add_row(words_, number_);
       wrong_row(number_, words_.size());
       return std::nullopt;
     }
@@ -253,6 +256,23 @@ class Parser {
       pending_line_ = number_;
     }
     return std::nullopt;
+  }
+
+  /// A row with text that has spaces and no quotes, in a file whose values stand apart by single tabs.
+  bool split_at_tabs(std::size_t fields) {
+    std::vector<CgatsCell> cells;
+    for (std::size_t at = line_start_; at <= line_end_ && cells.size() <= fields;) {
+      const std::size_t stop = std::min(file_.bytes.find('\t', at), line_end_);
+      CgatsCell cell;
+      cell.start = static_cast<std::uint32_t>(at);
+      cell.length = static_cast<std::uint32_t>(stop - at) & 0x7fffffffU;
+      if (file_.raw(cell).find('"') != std::string_view::npos) return false;
+      cells.push_back(cell);
+      at = stop + 1;
+    }
+    if (cells.size() != fields) return false;
+    words_ = std::move(cells);
+    return true;
   }
 
   void drop_pending() {
@@ -315,6 +335,8 @@ class Parser {
   std::vector<CgatsCell> words_;
   std::vector<CgatsCell> pending_;
   std::size_t pending_line_ = 0;
+  std::size_t line_start_ = 0;
+  std::size_t line_end_ = 0;
 };
 
 }  // namespace

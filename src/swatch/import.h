@@ -19,6 +19,8 @@ struct ImportOptions {
   std::string white;  ///< "D65/10"
   std::string batch;
   std::string source;
+  std::string date;                    ///< ISO 8601, of readings that have none
+  Dryness dryness = Dryness::unknown;  ///< of readings that do not say
 };
 
 /// A row that was not taken: where, what stood there, why not.
@@ -27,6 +29,7 @@ struct Rejection {
   std::string column;
   std::string value;
   std::string reason;
+  bool is_row = true;  ///< false for a fault of the whole file, such as a count that does not fit
 };
 
 /// One row of the file that can be stored.
@@ -36,18 +39,21 @@ struct ImportRow {
   std::optional<Reading> reading;
 };
 
-/// A file of readings, understood. rows.size() + rejected.size() rows were in it.
+/// A file of readings, understood.
 struct Import {
   std::vector<ImportRow> rows;
   std::vector<Rejection> rejected;    ///< in order of line
   std::vector<std::string> warnings;  ///< repairs, columns kept as notes, whites converted
   int next_id = 0;                    ///< of a whole stash file; 0 otherwise
+  /// How many rows were in the file: those that can be stored and those rejected.
+  [[nodiscard]] std::size_t row_count() const;
 };
 
 /// Reads CSV (comma, semicolon or tab; decimal comma; UTF-8 or UTF-16; header found by name in any order) or
-/// CGATS with Lab, told by content. Columns it does not know become the reading's note. A Lab under another
-/// white is adapted, and the reading says so. Nothing is guessed: a row without a white or a kind is
-/// rejected. Errors: bad_input for a file that cannot be understood at all.
+/// CGATS, told by content, with Lab, XYZ or reflectance spectra (1 to 20 nm, any range that covers nine
+/// tenths of the light). Columns it does not know become the reading's note. A Lab under another white is
+/// adapted, or integrated again where there is a spectrum, and the reading says so. Nothing is guessed: a row
+/// without a white or a kind is rejected. Errors: bad_input for a file that cannot be understood at all.
 Result<Import> read_import(std::string bytes, const std::string& name, const ImportOptions& options);
 
 /// What putting an import into a stash did.

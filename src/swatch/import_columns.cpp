@@ -3,10 +3,9 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 
 #include "base/text.h"
-#include "colour/white.h"
+#include "swatch/import_spectral.h"
 
 namespace kithue {
 namespace {
@@ -34,6 +33,15 @@ constexpr std::array kSpellings{
     Spelling{"labb", Role::b},
     Spelling{"bstar", Role::b},
     Spelling{"cielabb", Role::b},
+    Spelling{"x", Role::X},
+    Spelling{"ciex", Role::X},
+    Spelling{"xyzx", Role::X},
+    Spelling{"y", Role::Y},
+    Spelling{"ciey", Role::Y},
+    Spelling{"xyzy", Role::Y},
+    Spelling{"z", Role::Z},
+    Spelling{"ciez", Role::Z},
+    Spelling{"xyzz", Role::Z},
     Spelling{"name", Role::name},
     Spelling{"samplename", Role::name},
     Spelling{"swatch", Role::name},
@@ -46,6 +54,7 @@ constexpr std::array kSpellings{
     Spelling{"patch", Role::name},
     Spelling{"sampleid", Role::name},
     Spelling{"id", Role::name},
+    Spelling{"sampleloc", Role::name},
     Spelling{"kind", Role::kind},
     Spelling{"method", Role::method},
     Spelling{"white", Role::white},
@@ -70,6 +79,11 @@ constexpr std::array kSpellings{
     Spelling{"substrate", Role::surface},
     Spelling{"condition", Role::condition},
     Spelling{"measurementcondition", Role::condition},
+    Spelling{"mcondition", Role::condition},
+    Spelling{"backing", Role::backing},
+    Spelling{"samplebacking", Role::backing},
+    Spelling{"geometry", Role::geometry},
+    Spelling{"measurementgeometry", Role::geometry},
     Spelling{"readingnote", Role::note},
     Spelling{"note", Role::note},
     Spelling{"notes", Role::note},
@@ -98,21 +112,48 @@ std::string key_of(std::string_view name) {
   return key;
 }
 
-/// "SPECTRAL_NM400", "nm400", "SPEC_400", "SPECTRAL_403.3", "400nm".
-bool is_spectral(std::string_view name) {
-  const std::string text = folded(name);
-  const std::string key = key_of(name);
-  const auto digits = std::count_if(key.begin(), key.end(), [](char c) { return c >= '0' && c <= '9'; });
-  if (digits < 3) return false;
-  return text.starts_with("spectral") || text.starts_with("spec_") || text.starts_with("nm") ||
-         text.ends_with("nm");
+bool is_number_role(Role role) {
+  return role == Role::L || role == Role::a || role == Role::b || role == Role::X || role == Role::Y ||
+         role == Role::Z;
 }
 
-bool is_number_role(Role role) {
-  return role == Role::L || role == Role::a || role == Role::b;
+/// Columns that are wavelengths: named so, or at least five bare numbers that rise from 300 to 1100.
+void find_spectral(Columns& columns) {
+  std::vector<std::size_t> bare;
+  double before = 300.0 - 1e-9;
+  for (std::size_t i = 0; i < columns.names.size(); ++i) {
+    if (wavelength_in(columns.names[i])) {
+      columns.roles[i] = Role::spectral;
+      continue;
+    }
+    const auto number = parse_number(trimmed(columns.names[i]));
+    if (!number || *number <= before || *number > 1100.0) continue;
+    before = *number;
+    bare.push_back(i);
+  }
+  if (bare.size() < 5) return;
+  for (const std::size_t i : bare) columns.roles[i] = Role::spectral;
+}
+
+/// Small x, y beside capital X, Y, Z are chromaticities, which say nothing new.
+bool is_chromaticity(const std::vector<std::string>& names, std::size_t i) {
+  const std::string_view name = trimmed(names[i]);
+  return (name == "x" || name == "y" || name == "z") &&
+         std::any_of(names.begin(), names.end(), [](const std::string& other) {
+           const std::string_view upper = trimmed(other);
+           return upper == "X" || upper == "Y" || upper == "Z";
+         });
 }
 
 }  // namespace
+
+std::vector<std::size_t> Columns::all(Role role) const {
+  std::vector<std::size_t> found;
+  for (std::size_t i = 0; i < roles.size(); ++i) {
+    if (roles[i] == role) found.push_back(i);
+  }
+  return found;
+}
 
 std::optional<std::size_t> Columns::at(Role role) const {
   const auto found = std::find(roles.begin(), roles.end(), role);
@@ -126,13 +167,10 @@ Columns columns_from(std::vector<std::string> names) {
   std::vector<std::string> keys;
   keys.reserve(names.size());
   for (const std::string& name : names) keys.push_back(key_of(name));
-  for (std::size_t i = 0; i < names.size(); ++i) {
-    if (is_spectral(names[i])) columns.roles[i] = Role::spectral;
-  }
   std::vector<bool> taken(static_cast<std::size_t>(Role::other) + 1, false);
   for (const Spelling& spelling : kSpellings) {
     for (std::size_t i = 0; i < keys.size(); ++i) {
-      if (keys[i] != spelling.key) continue;
+      if (keys[i] != spelling.key || is_chromaticity(names, i)) continue;
       const auto role = static_cast<std::size_t>(spelling.role);
       if (taken[role]) {
         // Two names fit: the better one is kept. Two sets of numbers cannot be told apart.
@@ -145,35 +183,8 @@ Columns columns_from(std::vector<std::string> names) {
     }
   }
   columns.names = std::move(names);
+  find_spectral(columns);
   return columns;
-}
-
-std::optional<std::string> white_in_text(std::string_view given) {
-  std::string text;
-  for (const char c : folded(given)) {
-    const bool word = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-    text += word ? c : ' ';
-  }
-  std::string illuminant;
-  std::string observer;
-  std::string before;
-  for (const std::string_view part : split(text, ' ')) {
-    if (part.empty()) continue;
-    const std::string word(part);
-    const bool named = before == "illuminant";
-    if (word.size() == 3 && word[0] == 'd' && std::isdigit(static_cast<unsigned char>(word[1])) != 0)
-      illuminant = word;
-    if (named && illuminant.empty() && find_white(word + "/2")) illuminant = word;
-    const bool degrees = word.starts_with("deg");
-    if (degrees && (before == "2" || before == "10")) observer = before;
-    if ((before == "observer" || before == "angle") && (word == "2" || word == "10")) observer = word;
-    if (word == "2deg" || word == "10deg") observer = word.substr(0, word.size() - 3);
-    before = word;
-  }
-  if (illuminant.empty() || observer.empty()) return std::nullopt;
-  const auto white = find_white(illuminant + "/" + observer);
-  if (!white) return std::nullopt;
-  return std::string(white->name);
 }
 
 }  // namespace kithue

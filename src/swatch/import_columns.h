@@ -14,6 +14,9 @@ enum class Role {
   L,
   a,
   b,
+  X,
+  Y,
+  Z,
   name,
   kind,
   method,
@@ -25,6 +28,8 @@ enum class Role {
   source,
   surface,
   condition,
+  backing,
+  geometry,
   note,
   finish,
   retired,
@@ -51,15 +56,16 @@ struct Columns {
   std::string clash;        ///< two columns for one number ("L* and CIE L"), or empty
 
   [[nodiscard]] std::optional<std::size_t> at(Role role) const;
+  [[nodiscard]] std::vector<std::size_t> all(Role role) const;
   [[nodiscard]] bool has_lab() const { return at(Role::L) && at(Role::a) && at(Role::b); }
+  [[nodiscard]] bool has_xyz() const { return at(Role::X) && at(Role::Y) && at(Role::Z); }
+  [[nodiscard]] bool has_spectra() const { return all(Role::spectral).size() >= 3; }
+  [[nodiscard]] bool has_colour() const { return has_lab() || has_xyz() || has_spectra(); }
   /// An export of ours: its numbers are under D50 already, and `white` is what they were given under.
   [[nodiscard]] bool own() const { return at(Role::swatch_id) && at(Role::adapted); }
 };
 
 /// Roles by header names in any spelling: "L*", "CIE L", "LAB_L" and "l" are one.
 Columns columns_from(std::vector<std::string> names);
-
-/// "D65/10" from free text that names both ("ILLUMINANT, D65" "OBSERVER, 10 degree"), or nothing.
-std::optional<std::string> white_in_text(std::string_view text);
 
 }  // namespace kithue

@@ -250,7 +250,7 @@ TEST_CASE("import: CGATS without rows, fields, numbers or closing quotes is refu
   CHECK(refused(data("syn_unbalanced_quote.txt")).where == "readings.csv:11");
   CHECK(refused(data("syn_truncated.txt")).what.starts_with("a quote is opened"));
   CHECK(refused(data("syn_lch_only.txt")).what.starts_with("no LAB_L, LAB_A and LAB_B"));
-  CHECK(refused(data("syn_missing_wavelength.txt")).what.starts_with("no LAB_L, LAB_A and LAB_B"));
+  CHECK(refused(data("syn_missing_wavelength.txt")).what == "the spectrum has no column for 420 nm");
 }
 
 TEST_CASE("import: CGATS that went through a spreadsheet is put right, and said so") {
