@@ -77,6 +77,10 @@ constexpr std::array kCommands{
                 "  kithue overprint \"Spindrift\" \"Wet Sand\"\n"
                 "  kithue overprint \"Spindrift\" \"Wet Sand\" --strength 0.5\n",
                 add_overprint},
+    CommandInfo{"light", "Say whether a match holds under other lights",
+                "  kithue light \"Wet Sand\" \"Sailcloth\"\n"
+                "  kithue light \"Wet Sand\" \"Net Cord\" --reference D50 --observer 2\n",
+                add_light},
     CommandInfo{"harmony", "Build colour sets around one colour from what you own",
                 "  kithue harmony \"Thrift Cushion\"\n"
                 "  kithue harmony \"lab(52 43 21)\" --kind stock --circle painter\n",
