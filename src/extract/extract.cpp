@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "colour/words.h"
+#include "extract/blocks.h"
 #include "extract/cells.h"
 #include "extract/evenness.h"
 #include "extract/flat.h"
@@ -53,7 +54,15 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   };
   if (colours.size() != before) labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   std::vector<extract::ThinColour> thin_so_far;
+  std::vector<extract::ThinPlace> places;
   double sharp = 0.0;
+  // What the colours look like to the half-size picture, by which cells are labelled, and what they are.
+  std::vector<Lab> seen = colours;
+  const extract::PlainCounts plain{flats.sure, seen.size()};
+  const auto refine = [&] {
+    colours = seen;
+    extract::refine_by_blocks(picture, cells, labels, places, plain, colours, light_at, executor);
+  };
   for (int pass = 0; pass < 2; ++pass) {
     const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, grain, thin_so_far,
                                             light_at, executor);
@@ -61,11 +70,14 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       colours.push_back(one.lab);
+      seen.push_back(one.lab);
       thin_so_far.push_back(one);
     }
-    labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+    places.insert(places.end(), thin.places.begin(), thin.places.end());
+    labels = extract::labels_of(cells, flat, seen, flats.sure, executor);
   }
-  const auto shares = extract::shares_of(cells, labels, colours, executor);
+  refine();
+  const auto shares = extract::shares_of(cells, labels, seen, executor);
   Palette palette;
   for (std::size_t i = 0; i < colours.size(); ++i) {
     Lab lab = colours[i];

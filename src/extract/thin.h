@@ -7,6 +7,7 @@
 
 #include "base/executor.h"
 #include "colour/light_rows.h"
+#include "extract/blocks.h"
 #include "extract/cells.h"
 
 namespace kithue::extract {
@@ -21,6 +22,8 @@ struct ThinColour {
 
 struct ThinFindings {
   std::vector<ThinColour> colours;
+  std::vector<ThinPlace>
+      places;          ///< where they were seen; the first of `colours` has the number known.size()
   double sharp = 0.0;  ///< smear of the picture in pixels, standard deviation; 0 = could not be told
 };
 

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: MIT
 // The accuracy table: draws faces with known colours, photographs them, reads their palettes, and prints how
 // well they agree. Usage: kithue_accuracy [--seeds N] [--first N] [--family NAME] [--held-out] [--big]
-//                                        [--worst] [--save DIR] [--threads N]
+//                                        [--worst] [--all] [--no-kmeans] [--keep DIR] [--threads N]
+// --keep reads back the faces that an earlier run left in DIR; delete them when the drawing changes.
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
 #include <fstream>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -37,8 +39,9 @@ struct Options {
   bool held_out = false;
   bool big = false;
   bool worst = false;
+  bool all = false;
   bool no_kmeans = false;
-  std::string save;
+  std::string keep;  ///< folder in which drawn faces are kept for the next run
   std::size_t threads = 0;
 };
 
@@ -56,10 +59,6 @@ struct Figures {
   int exact = 0;
   double sum_share = 0.0;
   double seconds = 0.0;
-};
-
-struct Truth {
-  std::vector<Cluster> colours;  ///< every drawn colour
 };
 
 struct Named {
@@ -190,8 +189,14 @@ void print_case(const Named& named) {
   }
 }
 
-void run_case(const Case& one, const Options& options, Figures& ours, Figures& yardstick,
-              ThreadExecutor& executor) {
+/// A drawn and photographed face, and what is true of it.
+struct Sample {
+  std::string line;  ///< what was drawn, for people
+  std::vector<Cluster> truth;
+  std::string jpeg;
+};
+
+Sample draw_sample(const Case& one, bool big, ThreadExecutor& executor) {
   paper::Shot shot;
   paper::Camera camera;
   int quality = 90;
@@ -201,31 +206,61 @@ void run_case(const Case& one, const Options& options, Figures& ours, Figures& y
     for (const char c : one.family->name) name = (name ^ static_cast<unsigned char>(c)) * 1099511628211U;
     const std::uint64_t seed = name + static_cast<std::uint64_t>(one.seed) * 1000003U + salt++;
     paper::Dice dice(seed);
-    camera = camera_of(dice, options.big, seed);
+    camera = camera_of(dice, big, seed);
     quality = dice.whole(85, 95);
     const paper::Face face = one.family->draw(dice, 1.0 / camera.width);
     shot = paper::photograph(face, camera, executor);
   } while (!all_matter(shot));
-  Named named;
   char line[200];
   std::snprintf(line, sizeof line,
                 "%.*s seed %d: %d x %d, q %d, blur %.2f, grain %.3f/%.1f, noise %.3f, fall %.2f %.2f %.2f",
                 static_cast<int>(one.family->name.size()), one.family->name.data(), one.seed, shot.width,
                 shot.height, quality, camera.blur, camera.grain, camera.grain_pixels, camera.noise,
                 camera.fall_right, camera.fall_down, camera.fall_corner);
-  named.face = line;
-  for (std::size_t i = 0; i < shot.means.size(); ++i) named.truth.push_back({shot.means[i], shot.shares[i]});
+  Sample sample{line, {}, paper::jpeg_bytes(shot, quality)};
+  for (std::size_t i = 0; i < shot.means.size(); ++i) sample.truth.push_back({shot.means[i], shot.shares[i]});
+  return sample;
+}
 
-  const std::string bytes = paper::jpeg_bytes(shot, quality);
-  if (!options.save.empty()) {
-    std::string file = std::string(one.family->name) + "-" + std::to_string(one.seed) + ".jpg";
-    std::replace(file.begin(), file.end(), ' ', '_');
-    std::ofstream(options.save + "/" + file, std::ios::binary) << bytes;
-  }
-  shot.rgb = {};
-  const auto photo = decode_photo(bytes, named.face);
+/// Reads a face that an earlier run kept; false when there is none.
+bool read_sample(const std::string& file, Sample& sample) {
+  std::ifstream truth(file + ".txt");
+  if (!std::getline(truth, sample.line)) return false;
+  Cluster one;
+  while (truth >> one.lab.L >> one.lab.a >> one.lab.b >> one.share) sample.truth.push_back(one);
+  std::ifstream jpeg(file + ".jpg", std::ios::binary);
+  sample.jpeg.assign(std::istreambuf_iterator<char>(jpeg), {});
+  return !sample.jpeg.empty();
+}
+
+void write_sample(const std::string& file, const Sample& sample) {
+  std::ofstream(file + ".jpg", std::ios::binary) << sample.jpeg;
+  std::ofstream truth(file + ".txt");
+  truth.precision(17);
+  truth << sample.line << '\n';
+  for (const Cluster& one : sample.truth)
+    truth << one.lab.L << ' ' << one.lab.a << ' ' << one.lab.b << ' ' << one.share << '\n';
+}
+
+Sample sample_of(const Case& one, const Options& options, ThreadExecutor& executor) {
+  if (options.keep.empty()) return draw_sample(one, options.big, executor);
+  std::string name =
+      std::string(one.family->name) + "-" + std::to_string(one.seed) + (options.big ? "b" : "");
+  std::replace(name.begin(), name.end(), ' ', '_');
+  Sample sample;
+  const std::string file = options.keep + "/" + name;
+  if (read_sample(file, sample)) return sample;
+  sample = draw_sample(one, options.big, executor);
+  write_sample(file, sample);
+  return sample;
+}
+
+void run_case(const Case& one, const Options& options, Figures& ours, Figures& yardstick,
+              ThreadExecutor& executor) {
+  const Sample sample = sample_of(one, options, executor);
+  const auto photo = decode_photo(sample.jpeg, sample.line);
   if (!photo) {
-    std::printf("cannot decode %s: %s\n", line, photo.error().what.c_str());
+    std::printf("cannot decode %s: %s\n", sample.line.c_str(), photo.error().what.c_str());
     return;
   }
   const auto begin = std::chrono::steady_clock::now();
@@ -233,10 +268,11 @@ void run_case(const Case& one, const Options& options, Figures& ours, Figures& y
   wanted.facts.lossy = true;
   const Palette palette = extract_palette(*photo->light, wanted, executor);
   ours.seconds += std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  Named named{sample.line, sample.truth, {}};
   for (const PaletteColour& colour : palette.colours) named.found.push_back({colour.lab, colour.share});
   Figures here;
   measure(named.truth, named.found, here);
-  if (options.worst && (here.worst_de00 > 1.5 || here.exact == 0 || here.false_colours > 0))
+  if (options.all || (options.worst && (here.worst_de00 > 1.5 || here.exact == 0 || here.false_colours > 0)))
     print_case(named);
   add(ours, here);
   if (!options.no_kmeans) {
@@ -252,11 +288,12 @@ Options options_of(int argc, char** argv) {
     if (word == "--held-out") options.held_out = true;
     if (word == "--big") options.big = true;
     if (word == "--worst") options.worst = true;
+    if (word == "--all") options.all = true;
     if (word == "--no-kmeans") options.no_kmeans = true;
     if (word == "--seeds") options.seeds = std::stoi(value);
     if (word == "--first") options.first = std::stoi(value);
     if (word == "--family") options.family = value;
-    if (word == "--save") options.save = value;
+    if (word == "--keep") options.keep = value;
     if (word == "--threads") options.threads = static_cast<std::size_t>(std::stoul(value));
   }
   return options;

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include "base/executor.h"
+#include "colour/light_rows.h"
+#include "extract/cells.h"
+#include "extract/cut.h"
+
+namespace kithue::extract {
+
+/// A place where a thin colour was seen: all numbers are places in the list of colours.
+struct ThinPlace {
+  LinePlace line;
+  double middle = 0.0;             ///< of the line, pixels across it from line.x, line.y
+  std::array<double, 2> across{};  ///< unit vector from the left to the right side
+  std::uint8_t left = 0;
+  std::uint8_t thin = 0;
+  std::uint8_t right = 0;
+};
+
+/// How many of the colours, from the first, have plain places, and how many of these large ones.
+struct PlainCounts {
+  std::size_t sure = 0;
+  std::size_t all = 0;
+};
+
+/// Sets a* and b* right by means over blocks of 16 x 16 pixels. JPEG with halved colour differences keeps
+/// what is small or faint in colour only as part of the mean of a block, and rounds a plain block always the
+/// same way; brightness it keeps sharp. So in blocks that hold two colours brightness says how much of each a
+/// pixel has, and the block's mean colour difference, over many blocks, says which colours these are.
+/// `labels` as labels_of gives them; `gain` gives the light at a pixel as a part of the mean. The first
+/// `flat` colours have plain places and move by half a step of the coding at most.
+void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
+                      const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::function<double(double, double)>& gain, Executor& executor);
+
+}  // namespace kithue::extract

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+#include "extract/coding.h"
+
+#include <algorithm>
+#include <cstddef>
+
+#include "colour/srgb.h"
+
+namespace kithue::extract {
+namespace {
+
+/// sRGB coding as a table: light from -0.25 to 1.75.
+class CodingTable {
+ public:
+  CodingTable() {
+    for (std::size_t i = 0; i < table_.size(); ++i)
+      table_[i] = coded_from_light(kLow + static_cast<double>(i) / kScale);
+  }
+  [[nodiscard]] double at(double light) const noexcept {
+    const double place = (std::clamp(light, kLow, 1.74) - kLow) * kScale;
+    const auto index = static_cast<std::size_t>(place);
+    return table_[index] + (place - static_cast<double>(index)) * (table_[index + 1] - table_[index]);
+  }
+
+ private:
+  static constexpr double kLow = -0.25;
+  static constexpr double kScale = 8192.0;
+  std::array<double, 16386> table_{};
+};
+
+double coded(double light) noexcept {
+  static const CodingTable table;
+  return table.at(light);
+}
+
+}  // namespace
+
+Coded coded_of(const Light& light) noexcept {
+  const double r = coded(light[0]);
+  const double g = coded(light[1]);
+  const double b = coded(light[2]);
+  const double y = 0.299 * r + 0.587 * g + 0.114 * b;
+  return {y, (b - y) / 1.772, (r - y) / 1.402};
+}
+
+Light light_of(const Coded& value) noexcept {
+  const double r = value[0] + 1.402 * value[2];
+  const double b = value[0] + 1.772 * value[1];
+  const double g = (value[0] - 0.299 * r - 0.114 * b) / 0.587;
+  return {std::max(0.0, light_from_coded(r)), std::max(0.0, light_from_coded(g)),
+          std::max(0.0, light_from_coded(b))};
+}
+
+Lab lab_from_light(const Light& light, const Matrix3& to_xyz) noexcept {
+  const auto xyz = times(to_xyz, light);
+  return lab_from_xyz({xyz[0], xyz[1], xyz[2]});
+}
+
+Light light_from_lab(const Lab& lab, const Matrix3& from_xyz) noexcept {
+  const Xyz xyz = xyz_from_lab(lab);
+  return times(from_xyz, {xyz.X, xyz.Y, xyz.Z});
+}
+
+}  // namespace kithue::extract

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: MIT
+#include "extract/looks.h"
+
+#include <algorithm>
+#include <array>
+
+namespace kithue::extract {
+namespace {
+
+constexpr std::size_t kCuts = 512;     // looked at in all
+constexpr std::size_t kTogether = 96;  // fitted together for one colour
+
+/// The mean colour of some cuts, each weighted by how surely it knows.
+Light joint_light(const std::vector<Look*>& group) {
+  std::array<std::array<double, 3>, 3> m{};
+  Light v{};
+  for (const Look* look : group) {
+    for (std::size_t p = 0; p < 3; ++p) {
+      for (std::size_t q = 0; q < 3; ++q) {
+        m[p][q] += look->own.information[p][q];
+        v[p] += look->own.information[p][q] * look->own.light[q];
+      }
+    }
+  }
+  const double trace = m[0][0] + m[1][1] + m[2][2];
+  for (std::size_t p = 0; p < 3; ++p) m[p][p] += 1e-9 * trace + 1e-12;
+  const Matrix3 inverted = inverse(Matrix3{m});
+  Light out = times(inverted, v);
+  for (double& one : out) one = std::clamp(one, 0.0, 1.3);
+  return out;
+}
+
+}  // namespace
+
+std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side) {
+  std::vector<Look> looks;
+  const std::size_t step = std::max<std::size_t>(1, cores.size() / kCuts);
+  for (std::size_t i = step / 2; i < cores.size(); i += step) {
+    const Core& c = cores[i];
+    Look look{c, cutter.at(c.x, c.y, c.left, c.right, c.across_x, c.before + 0.5, c.after + 0.5), {}, true};
+    look.cut.width = std::max(1.5, (c.before + c.after - 2.0) * side * 0.7);
+    if (look.cut.usable) looks.push_back(std::move(look));
+  }
+  return looks;
+}
+
+ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin) {
+  const Core& c = look.core;
+  return {cutter.place(c.x, c.y, c.left, c.right, c.across_x),
+          look.cut.middle,
+          look.cut.across,
+          c.left,
+          static_cast<std::uint8_t>(thin),
+          c.right};
+}
+
+Group largest_group(std::vector<Look>& looks, const Agreement& agreement) {
+  constexpr std::size_t kLeast = 6;
+  const auto all_that_agree = [&](const Light& light) {
+    std::vector<Look*> group;
+    for (Look& look : looks) {
+      if (look.open && agreement.agree(look, light)) group.push_back(&look);
+    }
+    return group;
+  };
+  Group best;
+  for (const Look& look : looks) {
+    if (!look.open) continue;
+    std::vector<Look*> group = all_that_agree(look.own.light);
+    if (group.size() > best.looks.size()) best.looks = std::move(group);
+  }
+  if (best.looks.size() < kLeast) return {};
+  best.light = joint_light(best.looks);
+  for (int round = 0; round < 3; ++round) {
+    std::vector<Look*> group = all_that_agree(best.light);
+    if (group.size() < kLeast) break;
+    best.looks = std::move(group);
+    best.light = joint_light(best.looks);
+  }
+  return best;
+}
+
+std::vector<Cut*> cuts_of(const Group& group) {
+  std::vector<Cut*> cuts;
+  const std::size_t step = std::max<std::size_t>(1, group.looks.size() / kTogether);
+  for (std::size_t i = 0; i < group.looks.size(); i += step) cuts.push_back(&group.looks[i]->cut);
+  return cuts;
+}
+
+}  // namespace kithue::extract

@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "base/executor.h"
+#include "colour/light_rows.h"
+#include "extract/blocks.h"
+#include "extract/line_fit.h"
+#include "extract/seek.h"
+
+namespace kithue::extract {
+
+/// Cuts the picture at cells.
+class Cutter {
+ public:
+  Cutter(const LightRows& picture, const Cells& cells, const std::vector<Lab>& known,
+         const std::function<double(double, double)>& gain)
+      : picture_(picture), side_(cells.side), gain_(gain) {
+    const Matrix3 from_xyz = inverse(picture.to_xyz());
+    for (const Lab& lab : known) lights_.push_back(light_from_lab(lab, from_xyz));
+  }
+  [[nodiscard]] LinePlace place(int x, int y, std::uint8_t left, std::uint8_t right, bool across_x) const {
+    LinePlace place;
+    place.x = x * side_ + (side_ - 1) * 0.5;
+    place.y = y * side_ + (side_ - 1) * 0.5;
+    place.left = lights_[left];
+    place.right = lights_[right];
+    place.across_x = across_x;
+    place.gain = gain_(place.x, place.y);
+    return place;
+  }
+  [[nodiscard]] Cut at(int x, int y, std::uint8_t left, std::uint8_t right, bool across_x, double before,
+                       double after) const {
+    return cut_at(picture_, place(x, y, left, right, across_x), before * side_, after * side_);
+  }
+  /// The known colours in the picture's own light.
+  [[nodiscard]] const std::vector<Light>& lights() const { return lights_; }
+
+ private:
+  const LightRows& picture_;
+  int side_;
+  const std::function<double(double, double)>& gain_;
+  std::vector<Light> lights_;
+};
+
+/// One core looked at closely.
+struct Look {
+  Core core;
+  Cut cut;
+  CutColour own;
+  bool open = true;  ///< not yet explained
+};
+
+/// Some of the cores, evenly over the picture, with their cuts. Cuts that cannot be made are left out.
+std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side);
+/// The place of a look; `thin` is the number of the colour that it shows.
+ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin);
+
+/// Decides which cuts may show one and the same colour.
+class Agreement {
+ public:
+  explicit Agreement(const std::vector<Look>& looks) {
+    std::vector<double> variances;
+    for (const Look& look : looks) variances.push_back(look.own.cost / std::max(1.0, look.own.weight));
+    // The quieter cuts tell the noise; in the others something else lies in the window.
+    std::sort(variances.begin(), variances.end());
+    variance_ = std::max(4e-6, variances[variances.size() / 4]);
+  }
+  [[nodiscard]] bool agree(const Look& look, const Light& light) const {
+    // The model is not perfect, nor is the sharpness: how strong a line stands out is known to a part only.
+    constexpr double kMost = 40.0;
+    constexpr double kStrength = 0.01;
+    Light contrast;
+    for (std::size_t c = 0; c < 3; ++c)
+      contrast[c] = kStrength * (look.own.light[c] - 0.5 * (look.cut.left[c] + look.cut.right[c]));
+    return worse_by(look.own, light, contrast, variance_) < kMost;
+  }
+  [[nodiscard]] bool clean(const Look& look) const {
+    return look.own.cost / std::max(1.0, look.own.weight) < 6.0 * variance_;
+  }
+  [[nodiscard]] double variance() const { return variance_; }
+
+ private:
+  double variance_ = 0.0;
+};
+
+/// The open looks that one colour explains: the largest such group, and its mean colour.
+struct Group {
+  std::vector<Look*> looks;
+  Light light{};
+};
+Group largest_group(std::vector<Look>& looks, const Agreement& agreement);
+
+/// Some cuts of a group, evenly: enough to fit together.
+std::vector<Cut*> cuts_of(const Group& group);
+
+}  // namespace kithue::extract

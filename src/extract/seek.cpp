@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: MIT
+#include "extract/seek.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "extract/mixture.h"
+
+namespace kithue::extract {
+namespace {
+
+constexpr int kReach = 9;           // cells to look for a known colour on each side
+constexpr double kStandsOut = 6.0;  // Lab units from what the two sides could mix to
+constexpr double kEdgePart = 0.3;   // and this part of the sides' own distance: coding smears colour at edges
+
+/// The mixtures of every two known colours.
+class Mixtures {
+ public:
+  explicit Mixtures(const std::vector<Lab>& known) : known_(known) {
+    for (const Lab& x : known) {
+      for (const Lab& y : known) chains_.push_back(mixture_chain(x, y));
+    }
+  }
+  [[nodiscard]] double miss(const Lab& lab, std::size_t i, std::size_t j) const {
+    if (i == j) return lab_distance(lab, known_[i]);
+    return distance_to(lab, chains_[i * known_.size() + j]);
+  }
+
+ private:
+  const std::vector<Lab>& known_;
+  std::vector<MixtureChain> chains_;
+};
+
+/// Looks along rows and columns of labels.
+class Seeker {
+ public:
+  Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const Mixtures& mixtures,
+         const std::vector<Lab>& known, std::size_t sure, int grain)
+      : cells_(cells),
+        labels_(labels),
+        mixtures_(mixtures),
+        known_(known),
+        sure_(sure),
+        stands_out_(std::max(kStandsOut, 7.0 * grain / kSteps)) {}
+
+  void look_at(int x, int y, std::vector<Core>& cores, std::vector<Edge>& edges) const {
+    const Side left = seek(x, y, -1, 0);
+    const Side right = seek(x, y, 1, 0);
+    const Side up = seek(x, y, 0, -1);
+    const Side down = seek(x, y, 0, 1);
+    const int level = left.found() && right.found() ? left.steps + right.steps : 99;
+    const int upright = up.found() && down.found() ? up.steps + down.steps : 99;
+    if (std::min(level, upright) > 2 * kReach) return;
+    const bool across_x = level <= upright;
+    const Side& first = across_x ? left : up;
+    const Side& second = across_x ? right : down;
+    const int span = std::min(level, upright);
+    if (first.label != second.label && span <= 5 &&
+        std::abs(known_[first.label].L - known_[second.label].L) > 12.0) {
+      const bool sure = first.label < sure_ && second.label < sure_;
+      edges.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
+                       static_cast<std::uint8_t>(second.steps), across_x, sure});
+    }
+    const int dx = across_x ? 1 : 0;
+    const int dy = across_x ? 0 : 1;
+    const double here = stands_out(x, y, first.label, second.label);
+    const double needed =
+        kStandsOut + (first.label == second.label
+                          ? 0.0
+                          : kEdgePart * lab_distance(known_[first.label], known_[second.label]));
+    if (here < needed || here < stands_out(x - dx, y - dy, first.label, second.label) ||
+        here <= stands_out(x + dx, y + dy, first.label, second.label)) {
+      return;
+    }
+    cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
+                     static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x]});
+  }
+
+ private:
+  struct Side {
+    std::uint8_t label = kNoLabel;
+    int steps = 99;
+    [[nodiscard]] bool found() const { return label != kNoLabel; }
+  };
+  [[nodiscard]] Side seek(int x, int y, int dx, int dy) const {
+    for (int step = 1; step <= kReach; ++step) {
+      x += dx;
+      y += dy;
+      if (x < 0 || y < 0 || x >= cells_.width || y >= cells_.height) break;
+      const std::uint8_t label =
+          labels_[static_cast<std::size_t>(y) * static_cast<std::size_t>(cells_.width) +
+                  static_cast<std::size_t>(x)];
+      if (label != kNoLabel) return {label, step};
+    }
+    return {};
+  }
+  [[nodiscard]] double stands_out(int x, int y, std::uint8_t i, std::uint8_t j) const {
+    if (x < 0 || y < 0 || x >= cells_.width || y >= cells_.height) return 0.0;
+    return mixtures_.miss(lab_of(cells_.row(y)[x]), i, j);
+  }
+
+  const Cells& cells_;
+  const std::vector<std::uint8_t>& labels_;
+  const Mixtures& mixtures_;
+  const std::vector<Lab>& known_;
+  std::size_t sure_;
+  double stands_out_;
+};
+
+}  // namespace
+
+Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
+                      const std::vector<Lab>& known, std::size_t sure, int grain, Executor& executor) {
+  const Mixtures mixtures(known);
+  std::vector<Found> parts(bands(cells.height));
+  const Seeker seeker(cells, labels, mixtures, known, sure, grain);
+  executor.run(parts.size(), [&](std::size_t band) {
+    const int first = static_cast<int>(band) * kBand;
+    for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
+      const std::uint8_t* row =
+          labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
+      for (int x = 0; x < cells.width; ++x) {
+        if (row[x] == kNoLabel) seeker.look_at(x, y, parts[band].cores, parts[band].edges);
+      }
+    }
+  });
+  Found all;
+  for (const Found& part : parts) {
+    all.cores.insert(all.cores.end(), part.cores.begin(), part.cores.end());
+    all.edges.insert(all.edges.end(), part.edges.begin(), part.edges.end());
+  }
+  return all;
+}
+
+}  // namespace kithue::extract

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "base/executor.h"
+#include "extract/cells.h"
+#include "extract/flat.h"
+
+namespace kithue::extract {
+
+/// A cell in the middle of something narrow.
+struct Core {
+  int x = 0;
+  int y = 0;
+  std::uint8_t left = kNoLabel;  ///< known colours on its sides
+  std::uint8_t right = kNoLabel;
+  std::uint8_t before = 0;  ///< cells to them
+  std::uint8_t after = 0;
+  bool across_x = true;
+  CellLab lab;
+};
+
+struct Edge {
+  int x = 0;
+  int y = 0;
+  std::uint8_t left = kNoLabel;
+  std::uint8_t right = kNoLabel;
+  std::uint8_t before = 0;  ///< cells to the known colours
+  std::uint8_t after = 0;
+  bool across_x = true;
+  bool sure = false;  ///< between large plain places
+};
+
+struct Found {
+  std::vector<Core> cores;
+  std::vector<Edge> edges;
+};
+
+/// Looks at every cell without a label: does it stand out from what the known colours on both sides of it
+/// could mix to (a core), or is it a plain edge between two that differ in brightness? `grain` in steps, as
+/// grain_of gives it; the first `sure` of the `known` colours have large plain places.
+Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
+                      const std::vector<Lab>& known, std::size_t sure, int grain, Executor& executor);
+
+}  // namespace kithue::extract

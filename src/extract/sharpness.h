@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "base/executor.h"
+#include "extract/cut.h"
+
+namespace kithue::extract {
+
+/// The smear of plain edges between two known colours, from many cuts: the median. Negative when too few can
+/// tell.
+double edge_sharpness(std::vector<Cut>& cuts);
+
+/// The smear under which lines of unknown colour fit best.
+double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor);
+
+}  // namespace kithue::extract
