@@ -15,17 +15,21 @@
 namespace kithue {
 namespace {
 
+/// What a JPEG is decoded to, and by which decoder.
+enum class JpegWay { planes, rgb, stb };
+
 /// Bytes that decoding takes at its peak, our copy of the file included. Planes are there for stb_image, and
 /// coefficients of two bytes a sample for progressive files with either decoder.
-long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, bool with_stb) {
+long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, JpegWay way) {
   long long samples = 0;
   for (const JpegComponent& component : facts.components) {
     const auto blocks = jpeg_blocks(facts, component);
     samples += (blocks[0] + component.across) * (blocks[1] + component.down) * 64;
   }
   const long long pixels = static_cast<long long>(facts.width) * facts.height;
-  return static_cast<long long>(file_bytes) + pixels * static_cast<long long>(facts.components.size()) +
-         (with_stb ? samples : 0) + (facts.progressive ? 2 * samples : 0);
+  const long long made = pixels * static_cast<long long>(facts.components.size());
+  return static_cast<long long>(file_bytes) + (way == JpegWay::planes ? 0 : made) +
+         (way == JpegWay::rgb ? 0 : samples) + (facts.progressive ? 2 * samples : 0);
 }
 
 /// stb_image holds the packed data, the unpacked data and the pixels, and the pixels once more when a palette
@@ -45,7 +49,7 @@ Error bad(std::string what, std::string advice) {
   return {ErrorKind::bad_input, std::move(what), "", std::move(advice)};
 }
 
-Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits) {
+Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits, JpegForm form) {
   auto facts = walk_jpeg(bytes, limits);
   if (!facts) return facts.error();
   Picture picture;
@@ -61,21 +65,31 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits)
 
   const std::string_view first =
       facts->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(facts->clean);
-  const auto needed = [&](bool with_stb) {
-    return jpeg_memory(*facts, bytes.size() + facts->clean.size(), with_stb);
+  const auto too_large = [&](JpegWay way) {
+    const long long needed = jpeg_memory(*facts, bytes.size() + facts->clean.size(), way);
+    return check_memory(facts->width, facts->height, needed, limits);
   };
-  if (auto wrong = check_memory(facts->width, facts->height, needed(false), limits)) return *wrong;
-  if (auto turbo = turbo_decode(first, facts->width, facts->height, picture.channels)) {
-    if (!turbo->pixels) {
+  std::optional<TurboPixels> turbo;
+  if (form == JpegForm::ycc_where_possible && picture.channels == 3) {
+    if (auto wrong = too_large(JpegWay::planes)) return *wrong;
+    turbo = turbo_planes(first, facts->width, facts->height);
+  }
+  if (!turbo) {
+    if (auto wrong = too_large(JpegWay::rgb)) return *wrong;
+    turbo = turbo_decode(first, facts->width, facts->height, picture.channels);
+  }
+  if (turbo) {
+    if (!turbo->pixels && !turbo->ycc) {
       return turbo->cut_short ? bad("this JPEG is cut short: part of the picture is missing",
                                     "copy it from the camera or phone again")
                               : bad("this JPEG is damaged (" + turbo->fault + ")",
                                     "copy it from the camera or phone again");
     }
     picture.pixels = std::move(turbo->pixels);
+    picture.ycc = std::move(turbo->ycc);
     return picture;
   }
-  if (auto wrong = check_memory(facts->width, facts->height, needed(true), limits)) return *wrong;
+  if (auto wrong = too_large(JpegWay::stb)) return *wrong;
   StbPixels found = stb_decode(first, false);
   if (!found.pixels || found.width != picture.width || found.height != picture.height ||
       found.channels != picture.channels) {
@@ -116,10 +130,11 @@ void FreePixels::operator()(unsigned char* pixels) const noexcept {
   std::free(pixels);
 }
 
-Result<Picture> decode_picture(std::string_view bytes, const std::string& name, const PictureLimits& limits) {
+Result<Picture> decode_picture(std::string_view bytes, const std::string& name, const PictureLimits& limits,
+                               JpegForm form) {
   const auto format = sniff_picture(bytes);
   auto picture = !format                          ? Result<Picture>(format.error())
-                 : *format == PictureFormat::jpeg ? decode_jpeg(bytes, limits)
+                 : *format == PictureFormat::jpeg ? decode_jpeg(bytes, limits, form)
                                                   : decode_png(bytes, limits);
   if (picture) return picture;
   Error error = picture.error();

@@ -29,6 +29,15 @@ struct FreePixels {
 };
 using PixelBytes = std::unique_ptr<unsigned char[], FreePixels>;
 
+/// A colour JPEG as it is stored: brightness, and two colour differences that may be at half size. Half the
+/// bytes of RGB, and no time spent on making RGB of what is averaged anyway.
+struct YccPlanes {
+  int across = 1;     ///< pixels across that share a sample of the differences: 1 or 2
+  int down = 1;       ///< and down
+  PixelBytes cb, cr;  ///< rows from the top, no padding: the picture's sides over these, rounded up
+  PixelBytes y;       ///< as many pixels as the samples cover: up to one column and one row too many
+};
+
 /// What a file says about its colours, as found: nothing is interpreted or believed yet.
 struct ColourNotes {
   std::string icc;        ///< the embedded ICC profile, whole, or empty
@@ -43,21 +52,26 @@ struct ColourNotes {
 /// A decoded picture: coded pixels as the file stores them, not turned, colours not interpreted.
 struct Picture {
   PictureFormat format = PictureFormat::jpeg;
-  int width = 0;        ///< stored pixels, before orientation
-  int height = 0;       ///< stored pixels, before orientation
-  int channels = 3;     ///< 1 grey, 2 grey and alpha, 3 RGB, 4 RGB and alpha (alpha not premultiplied)
-  int bits = 8;         ///< 8, or 16 in the machine's byte order
-  PixelBytes pixels;    ///< width * height * channels samples, rows from the top, no padding
-  int orientation = 1;  ///< EXIF, 1-8; anything else in the file reads as 1
+  int width = 0;      ///< stored pixels, before orientation
+  int height = 0;     ///< stored pixels, before orientation
+  int channels = 3;   ///< 1 grey, 2 grey and alpha, 3 RGB, 4 RGB and alpha (alpha not premultiplied)
+  int bits = 8;       ///< 8, or 16 in the machine's byte order
+  PixelBytes pixels;  ///< width * height * channels samples, rows from the top, no padding
+  std::optional<YccPlanes> ycc;  ///< instead of pixels (then null), where asked for and possible
+  int orientation = 1;           ///< EXIF, 1-8; anything else in the file reads as 1
   ColourNotes colour;
   std::vector<std::string> warnings;  ///< harmless faults that were passed over, for people
 };
+
+/// What a colour JPEG is wanted as.
+enum class JpegForm { rgb, ycc_where_possible };
 
 /// Decodes JPEG or PNG, told by content. The headers are walked by our own reader first: sizes, markers and
 /// chunks, checksums, truncation; only then does a decoder see the bytes.
 /// Errors: bad_input (other formats, damaged, cut short, CMYK and other kinds that are not decoded),
 /// impossible (over a limit); `where` is `name`, the advice says what to do.
 /// Sources: ITU-T T.81 (JPEG), JFIF 1.02, PNG third edition (W3C), CIPA DC-008 (EXIF), ICC.1:2022 Annex B.
-Result<Picture> decode_picture(std::string_view bytes, const std::string& name, const PictureLimits& limits);
+Result<Picture> decode_picture(std::string_view bytes, const std::string& name, const PictureLimits& limits,
+                               JpegForm form = JpegForm::rgb);
 
 }  // namespace kithue

@@ -213,6 +213,10 @@ void CodedRows::read(int x, int y, int count, float* light) const {
   }
 }
 
+void light_from_rgb(const unsigned char* rgb, int count, const ColourModel& model, float* light) {
+  light_from<std::uint8_t, 3>(rgb, count, model, light);
+}
+
 double clipped_share(const Picture& picture) {
   const auto count = static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height);
   const unsigned char* const bytes = picture.pixels.get();

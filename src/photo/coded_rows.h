@@ -11,7 +11,7 @@ namespace kithue {
 /// costs 3 bytes a pixel in memory, not 12.
 class CodedRows final : public LightRows {
  public:
-  /// REQUIRES: a model for the picture's bits, and three curves or a grid.
+  /// REQUIRES: pixels, a model for the picture's bits, and three curves or a grid.
   CodedRows(Picture picture, ColourModel model);
 
   [[nodiscard]] int width() const override { return turned_ ? picture_.height : picture_.width; }
@@ -34,8 +34,11 @@ class CodedRows final : public LightRows {
   std::size_t pixel_size_;  // bytes
 };
 
+/// Light of `count` pixels of RGB in 8 bits. REQUIRES: a model for 8 bits, three curves or a grid.
+void light_from_rgb(const unsigned char* rgb, int count, const ColourModel& model, float* light);
+
 /// The share of pixels, 0-1, that have a colour channel at the very top of its range and are not wholly
-/// transparent.
+/// transparent. REQUIRES: pixels.
 double clipped_share(const Picture& picture);
 
 }  // namespace kithue

@@ -4,6 +4,7 @@
 #include "image/picture.h"
 #include "photo/choose_model.h"
 #include "photo/coded_rows.h"
+#include "photo/ycc_rows.h"
 
 namespace kithue {
 
@@ -13,7 +14,8 @@ Result<Photo> decode_photo(std::string_view bytes, const std::string& name, cons
                  "the file is larger than the limit of " + std::to_string(limits.most_bytes >> 20) + " MB",
                  name, "shrink the picture and try again"};
   }
-  auto picture = decode_picture(bytes, name, {limits.most_pixels, limits.most_side});
+  auto picture =
+      decode_picture(bytes, name, {limits.most_pixels, limits.most_side}, JpegForm::ycc_where_possible);
   if (!picture) return picture.error();
   const int colours = picture->channels < 3 ? 1 : 3;
   ChosenModel chosen = choose_model(picture->colour, colours, picture->bits);
@@ -26,10 +28,17 @@ Result<Photo> decode_photo(std::string_view bytes, const std::string& name, cons
   photo.profile_state = chosen.state;
   photo.profile = std::move(chosen.name);
   photo.had_alpha = picture->channels != colours;
-  photo.clipped_share = clipped_share(*picture);
   photo.warnings = std::move(picture->warnings);
   photo.warnings.insert(photo.warnings.end(), chosen.warnings.begin(), chosen.warnings.end());
-  photo.light = std::make_unique<CodedRows>(std::move(*picture), std::move(chosen.model));
+  if (picture->ycc) {
+    auto rows = std::make_unique<YccRows>(std::move(*picture->ycc), picture->width, picture->height,
+                                          picture->orientation, std::move(chosen.model));
+    photo.clipped_share = rows->clipped_share();
+    photo.light = std::move(rows);
+  } else {
+    photo.clipped_share = clipped_share(*picture);
+    photo.light = std::make_unique<CodedRows>(std::move(*picture), std::move(chosen.model));
+  }
   photo.width = photo.light->width();
   photo.height = photo.light->height();
   return photo;
