@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <new>
 #include <optional>
 
 #include "image/jpeg_walk.h"
@@ -32,17 +33,10 @@ long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, JpegWay wa
          (way == JpegWay::rgb ? 0 : samples) + (facts.progressive ? 2 * samples : 0);
 }
 
-/// stb_image holds the packed data, the unpacked data and the pixels, and the pixels once more when a palette
-/// or a transparent key adds channels or the picture is interlaced.
+/// The file and the pixels: rows are unpacked one at a time.
 long long png_memory(const PngFacts& facts, std::size_t file_bytes) {
-  const long long row = (static_cast<long long>(facts.width) * facts.samples() * facts.depth + 7) / 8 + 1;
-  const long long unpacked = row * facts.height * (facts.interlaced ? 2 : 1);
   const long long pixels = static_cast<long long>(facts.width) * facts.height;
-  const long long sample_size = facts.depth == 16 ? 2 : 1;
-  const int plain_channels = facts.type == 3 ? 1 : facts.channels();
-  long long made = pixels * plain_channels * sample_size * (facts.interlaced ? 2 : 1);
-  if (facts.type == 3) made += pixels * facts.channels();
-  return 3 * static_cast<long long>(file_bytes) + unpacked + made;
+  return static_cast<long long>(file_bytes) + pixels * facts.channels() * (facts.depth == 16 ? 2 : 1);
 }
 
 Error bad(std::string what, std::string advice) {
@@ -105,7 +99,6 @@ Result<Picture> decode_png(std::string_view bytes, const PictureLimits& limits) 
   if (auto wrong = check_memory(facts->width, facts->height, png_memory(*facts, bytes.size()), limits)) {
     return *wrong;
   }
-  if (auto wrong = check_png_data(bytes, *facts)) return *wrong;
   Picture picture;
   picture.format = PictureFormat::png;
   picture.width = facts->width;
@@ -114,13 +107,12 @@ Result<Picture> decode_png(std::string_view bytes, const PictureLimits& limits) 
   picture.bits = facts->depth == 16 ? 16 : 8;
   picture.orientation = facts->exif.orientation;
   picture.colour = std::move(facts->colour);
+  const auto samples = static_cast<std::size_t>(facts->width) * static_cast<std::size_t>(facts->height) *
+                       static_cast<std::size_t>(picture.channels);
+  picture.pixels.reset(static_cast<unsigned char*>(std::calloc(samples, picture.bits == 16 ? 2 : 1)));
+  if (!picture.pixels) throw std::bad_alloc();
+  if (auto wrong = read_png_data(bytes, *facts, picture.pixels.get())) return *wrong;
   picture.warnings = std::move(facts->warnings);
-  StbPixels found = stb_decode(bytes, facts->depth == 16);
-  if (!found.pixels || found.width != picture.width || found.height != picture.height ||
-      found.channels != picture.channels) {
-    return bad("this PNG is damaged (" + found.fault + ")", "copy or export it again");
-  }
-  picture.pixels = std::move(found.pixels);
   return picture;
 }
 

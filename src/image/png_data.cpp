@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <array>
 #include <cstdint>
 #include <cstdlib>
+#include <cstring>
+#include <vector>
 
 #include "image/byte_order.h"
 #include "image/inflate.h"
@@ -43,42 +46,135 @@ class DataChunks {
   std::size_t at_;
 };
 
-/// Undoes the filter of a row of single-byte pixels (PNG third edition, 9.2), which is all a palette has.
-/// `row` and `above` begin with their filter byte.
-void unfilter(std::vector<unsigned char>& row, const std::vector<unsigned char>& above, std::size_t size) {
-  const int filter = row[0];
-  for (std::size_t i = 1; i < size; ++i) {
-    const int left = i > 1 ? row[i - 1] : 0;
-    const int up = above[i];
-    const int corner = i > 1 ? above[i - 1] : 0;
-    int guess = 0;
-    if (filter == 1) guess = left;
-    if (filter == 2) guess = up;
-    if (filter == 3) guess = (left + up) / 2;
-    if (filter == 4) {
-      const int by_left = std::abs(up - corner);
-      const int by_up = std::abs(left - corner);
-      const int by_corner = std::abs(left + up - 2 * corner);
-      guess = by_left <= by_up && by_left <= by_corner ? left : by_up <= by_corner ? up : corner;
-    }
-    row[i] = static_cast<unsigned char>(row[i] + guess);
+int nearest_of(int left, int up, int corner) {
+  const int by_left = std::abs(up - corner);
+  const int by_up = std::abs(left - corner);
+  const int by_corner = std::abs(left + up - 2 * corner);
+  return by_left <= by_up && by_left <= by_corner ? left : by_up <= by_corner ? up : corner;
+}
+
+/// Undoes the filter of a row (PNG third edition, 9.2). `row` and `above` begin with their filter byte;
+/// `step` is the bytes of a whole pixel, at least 1.
+void unfilter(std::vector<unsigned char>& row, const std::vector<unsigned char>& above, std::size_t step) {
+  const std::size_t size = row.size();
+  const auto add = [&row](std::size_t i, int guess) { row[i] = static_cast<unsigned char>(row[i] + guess); };
+  const std::size_t first = std::min(size, 1 + step);  // up to here there is no pixel to the left
+  switch (row[0]) {
+    case 1:
+      for (std::size_t i = first; i < size; ++i) add(i, row[i - step]);
+      break;
+    case 2:
+      for (std::size_t i = 1; i < size; ++i) add(i, above[i]);
+      break;
+    case 3:
+      for (std::size_t i = 1; i < first; ++i) add(i, above[i] / 2);
+      for (std::size_t i = first; i < size; ++i) add(i, (row[i - step] + above[i]) / 2);
+      break;
+    case 4:
+      for (std::size_t i = 1; i < first; ++i) add(i, above[i]);
+      for (std::size_t i = first; i < size; ++i) add(i, nearest_of(row[i - step], above[i], above[i - step]));
+      break;
+    default:
+      break;
   }
 }
 
-unsigned largest_index(const std::vector<unsigned char>& row, int width, int depth) {
-  const auto per_byte = static_cast<unsigned>(8 / depth);
-  const unsigned mask = (1U << depth) - 1U;
-  unsigned largest = 0;
-  for (unsigned x = 0; x < static_cast<unsigned>(width); ++x) {
-    const unsigned shift = 8U - static_cast<unsigned>(depth) * (x % per_byte + 1U);
-    largest = std::max(largest, (static_cast<unsigned>(row[1 + x / per_byte]) >> shift) & mask);
-  }
-  return largest;
-}
-
-class Check {
+/// Samples below 8 bits, or palette indices.
+class Packed {
  public:
-  Check(std::string_view bytes, PngFacts& facts) : chunks_(bytes, facts.data_start), facts_(facts) {}
+  Packed(const unsigned char* row, int depth)
+      : row_(row), depth_(static_cast<unsigned>(depth)), mask_((1U << depth_) - 1U) {}
+  [[nodiscard]] unsigned at(std::size_t x) const {
+    const std::size_t bit = x * depth_;
+    return static_cast<unsigned>(row_[bit / 8]) >> (8U - depth_ - bit % 8) & mask_;
+  }
+
+ private:
+  const unsigned char* row_;
+  unsigned depth_;
+  unsigned mask_;
+};
+
+/// Unfiltered rows to pixels of whole bytes or of 16 bits.
+class Unpacker {
+ public:
+  Unpacker(const PngFacts& facts, unsigned char* pixels) : facts_(facts), pixels_(pixels) {
+    // A key is stored in 16 bits a sample, of which the lower ones count.
+    for (std::size_t k = 0; facts.type != 3 && 2 * k + 1 < facts.key.size(); ++k) {
+      key_[k] =
+          (byte_at(facts.key, 2 * k) << 8U | byte_at(facts.key, 2 * k + 1)) & ((1U << facts.depth) - 1U);
+    }
+  }
+
+  /// Puts `count` pixels into row y, from column `first` on, every `step`th. False when one points outside
+  /// the palette.
+  bool put(const unsigned char* row, std::size_t count, std::size_t y, std::size_t first, std::size_t step) {
+    const auto channels = static_cast<std::size_t>(facts_.channels());
+    const std::size_t size = channels * (facts_.depth == 16 ? 2 : 1);
+    unsigned char* to = pixels_ + (y * static_cast<std::size_t>(facts_.width) + first) * size;
+    if (facts_.type == 3) return from_palette(row, count, to, step * size);
+    if (facts_.depth == 16) {
+      wide(row, count, to, step * size);
+    } else if (facts_.depth == 8 && !facts_.transparent_key && step == 1) {
+      std::memcpy(to, row, count * size);
+    } else {
+      narrow(row, count, to, step * size);
+    }
+    return true;
+  }
+
+ private:
+  bool from_palette(const unsigned char* row, std::size_t count, unsigned char* to, std::size_t step) const {
+    const Packed packed(row, facts_.depth);
+    for (std::size_t i = 0; i < count; ++i, to += step) {
+      const std::size_t index = packed.at(i);
+      if (index >= facts_.palette_size) return false;
+      for (std::size_t k = 0; k < 3; ++k) to[k] = static_cast<unsigned char>(facts_.palette[3 * index + k]);
+      if (facts_.transparent_key) {
+        to[3] = static_cast<unsigned char>(index < facts_.key.size() ? facts_.key[index] : '\xff');
+      }
+    }
+    return true;
+  }
+
+  void narrow(const unsigned char* row, std::size_t count, unsigned char* to, std::size_t step) const {
+    const auto samples = static_cast<std::size_t>(facts_.samples());
+    const unsigned scale = 255U / ((1U << facts_.depth) - 1U);
+    const Packed packed(row, facts_.depth);
+    for (std::size_t i = 0; i < count; ++i, to += step) {
+      bool keyed = true;
+      for (std::size_t k = 0; k < samples; ++k) {
+        const unsigned value = packed.at(i * samples + k);
+        keyed = keyed && value == key_[k];
+        to[k] = static_cast<unsigned char>(value * scale);
+      }
+      if (facts_.transparent_key) to[samples] = keyed ? 0 : 255;
+    }
+  }
+
+  void wide(const unsigned char* row, std::size_t count, unsigned char* to, std::size_t step) const {
+    const auto samples = static_cast<std::size_t>(facts_.samples());
+    for (std::size_t i = 0; i < count; ++i, to += step) {
+      bool keyed = true;
+      for (std::size_t k = 0; k < samples; ++k, row += 2) {
+        const auto value = static_cast<std::uint16_t>(row[0] << 8U | row[1]);
+        keyed = keyed && value == key_[k];
+        std::memcpy(to + 2 * k, &value, 2);
+      }
+      const std::uint16_t cover = keyed ? 0 : 65535;
+      if (facts_.transparent_key) std::memcpy(to + 2 * samples, &cover, 2);
+    }
+  }
+
+  const PngFacts& facts_;
+  unsigned char* pixels_;
+  std::array<unsigned, 4> key_{};
+};
+
+class Reader {
+ public:
+  Reader(std::string_view bytes, PngFacts& facts, unsigned char* pixels)
+      : chunks_(bytes, facts.data_start), facts_(facts), unpacker_(facts, pixels) {}
 
   MaybeError run() {
     const bool interlaced = facts_.interlaced;
@@ -88,13 +184,13 @@ class Check {
       const int width = (facts_.width - pass->x + pass->across - 1) / pass->across;
       const int height = (facts_.height - pass->y + pass->down - 1) / pass->down;
       if (width <= 0) continue;
-      if (auto wrong = rows(width, height)) return wrong;
+      if (auto wrong = rows(*pass, width, height)) return wrong;
     }
     return ending();
   }
 
  private:
-  MaybeError rows(int width, int height) {
+  MaybeError rows(const Pass& pass, int width, int height) {
     const auto bits = static_cast<std::size_t>(facts_.samples()) * static_cast<std::size_t>(facts_.depth);
     const std::size_t size = 1 + (static_cast<std::size_t>(width) * bits + 7) / 8;
     row_.assign(size, 0);
@@ -110,9 +206,10 @@ class Check {
           return damaged("its picture data ends too early");
       }
       if (row_[0] > 4) return damaged("a row is filtered in a way that does not exist");
-      if (facts_.type != 3) continue;
-      unfilter(row_, above_, size);
-      if (largest_index(row_, width, facts_.depth) >= facts_.palette_size) {
+      unfilter(row_, above_, std::max<std::size_t>(1, bits / 8));
+      if (!unpacker_.put(row_.data() + 1, static_cast<std::size_t>(width),
+                         static_cast<std::size_t>(pass.y + y * pass.down), static_cast<std::size_t>(pass.x),
+                         static_cast<std::size_t>(pass.across))) {
         return damaged("a pixel points outside the palette");
       }
       std::swap(row_, above_);
@@ -155,14 +252,15 @@ class Check {
   DataChunks chunks_;
   Inflater inflater_;
   PngFacts& facts_;
+  Unpacker unpacker_;
   std::vector<unsigned char> row_;
   std::vector<unsigned char> above_;
 };
 
 }  // namespace
 
-MaybeError check_png_data(std::string_view bytes, PngFacts& facts) {
-  return Check(bytes, facts).run();
+MaybeError read_png_data(std::string_view bytes, PngFacts& facts, unsigned char* pixels) {
+  return Reader(bytes, facts, pixels).run();
 }
 
 }  // namespace kithue

@@ -96,6 +96,7 @@ MaybeError Walk::critical(std::string_view type, std::string_view body, std::siz
     if (body.empty() || body.size() % 3 != 0 || body.size() > 768) return damaged("its palette is malformed");
     if (facts_.type == 0 || facts_.type == 4) return damaged("a grey picture has a palette");
     facts_.palette_size = body.size() / 3;
+    facts_.palette = body;
     return {};
   }
   if (type == "IDAT") {
@@ -169,6 +170,7 @@ void Walk::ancillary(std::string_view type, std::string_view body) {
                                        : false;
   if (fits) {
     facts_.transparent_key = true;
+    facts_.key = body;
   } else {
     warn("a malformed transparency chunk in the PNG was passed over");
   }

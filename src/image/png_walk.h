@@ -20,6 +20,8 @@ struct PngFacts {
   int type = 0;   ///< 0 grey, 2 RGB, 3 palette, 4 grey and alpha, 6 RGB and alpha
   bool interlaced = false;
   std::size_t palette_size = 0;  ///< colours in PLTE
+  std::string_view palette;      ///< its bytes, in the bytes that were walked
+  std::string_view key;          ///< the bytes of a tRNS chunk that counts, likewise
   bool transparent_key = false;  ///< a tRNS chunk that counts
   std::size_t data_start = 0;    ///< where the first IDAT chunk begins
   ExifFacts exif;
@@ -39,8 +41,11 @@ struct PngFacts {
 /// REQUIRES: starts with the PNG signature.
 Result<PngFacts> walk_png(std::string_view bytes, const PictureLimits& limits);
 
-/// Inflates the picture data through a window of a row or two: its length, filters, checksum and palette
-/// indices are right, or the reason why not. Adds to the warnings.
-MaybeError check_png_data(std::string_view bytes, PngFacts& facts);
+/// Inflates the picture data a row at a time into 8 or 16 bits a channel (`facts.channels()` of them, 16 in
+/// the machine's byte order): besides the pixels it takes the memory of two rows. Length, filters, checksum
+/// and palette indices are right, or the reason why not. Adds to the warnings. Source: PNG third edition
+/// (W3C), sections 7 to 10 and 11.3.1. REQUIRES: the bytes and facts of walk_png; pixels for width * height *
+/// channels samples.
+MaybeError read_png_data(std::string_view bytes, PngFacts& facts, unsigned char* pixels);
 
 }  // namespace kithue

@@ -204,7 +204,7 @@ void YccRows::read_halved(int x, int y, int count, float* r, float* g, float* b)
 }
 
 double YccRows::clipped_share() const {
-  const int step = std::max(1, height_ / 1024);
+  const int step = std::max(1, height_ / 512);
   long long clipped = 0;
   long long seen = 0;
   for (int y = 0; y < height_; y += step) {

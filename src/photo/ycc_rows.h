@@ -29,7 +29,7 @@ class YccRows final : public LightRows {
   void read_halved(int x, int y, int count, float* r, float* g, float* b) const override;
 
   /// The share of pixels, 0-1, with a colour channel at the very top of its range. Of a tall picture one row
-  /// in `height() / 1024` is looked at.
+  /// in `height() / 512` is looked at.
   [[nodiscard]] double clipped_share() const;
 
  private:
