@@ -6,6 +6,7 @@
 #include <bit>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 #include "advise/ou_luo.h"
 #include "advise/words.h"
@@ -188,6 +189,10 @@ int rank_of(Verdict verdict) {
   }
 }
 
+double severity_of(const Judgement& j) {
+  return j.verdict == Verdict::near_miss ? j.hue_share : 0.0;
+}
+
 PairVerdict described(const NamedColour& a, const NamedColour& b, const Judgement& j) {
   PairVerdict pair;
   pair.de00 = j.terms.de00;
@@ -195,7 +200,7 @@ PairVerdict described(const NamedColour& a, const NamedColour& b, const Judgemen
   pair.words = difference_words(a.lab, b.lab);
   pair.harmony = ou_luo_harmony(a.lab, b.lab);
   pair.uncertainty = j.uncertainty;
-  pair.severity = j.verdict == Verdict::near_miss ? j.hue_share : 0.0;
+  pair.severity = severity_of(j);
   pair.terms = j.terms;
   if (j.verdict == Verdict::unsure) {
     pair.could_be = listed(j.could_be);
@@ -252,24 +257,38 @@ PairVerdict judge_pair(const NamedColour& a, const NamedColour& b, const Bands& 
   return pair;
 }
 
-std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands) {
-  const std::vector<Judgement> all = judge_all(colours, bands);
-  std::vector<PairVerdict> pairs;
-  pairs.reserve(all.size());
-  std::size_t next = 0;
-  for (std::size_t i = 0; i < colours.size(); ++i) {
-    for (std::size_t k = i + 1; k < colours.size(); ++k) {
-      pairs.push_back(described(colours[i], colours[k], all[next++]));
-      pairs.back().a = i;
-      pairs.back().b = k;
-    }
-  }
-  std::stable_sort(pairs.begin(), pairs.end(), [](const PairVerdict& x, const PairVerdict& y) {
-    const int rank_x = rank_of(x.verdict);
-    const int rank_y = rank_of(y.verdict);
-    return rank_x != rank_y ? rank_x < rank_y : x.severity > y.severity;
+std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
+                                     const std::vector<std::pair<std::size_t, std::size_t>>& which,
+                                     const Bands& bands) {
+  std::vector<Judgement> all;
+  all.reserve(which.size());
+  for (const auto& [a, b] : which) all.push_back(judge(colours[a], colours[b], bands));
+  // Put in order before the words are made: a pair with its words is heavy to move.
+  std::vector<std::size_t> order(which.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t x, std::size_t y) {
+    const int rank_x = rank_of(all[x].verdict);
+    const int rank_y = rank_of(all[y].verdict);
+    return rank_x != rank_y ? rank_x < rank_y : severity_of(all[x]) > severity_of(all[y]);
   });
+  std::vector<PairVerdict> pairs;
+  pairs.reserve(which.size());
+  for (const std::size_t i : order) {
+    const auto& [a, b] = which[i];
+    pairs.push_back(described(colours[a], colours[b], all[i]));
+    pairs.back().a = a;
+    pairs.back().b = b;
+  }
   return pairs;
+}
+
+std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands) {
+  std::vector<std::pair<std::size_t, std::size_t>> which;
+  if (!colours.empty()) which.reserve(colours.size() * (colours.size() - 1) / 2);
+  for (std::size_t i = 0; i < colours.size(); ++i) {
+    for (std::size_t k = i + 1; k < colours.size(); ++k) which.emplace_back(i, k);
+  }
+  return judge_these(colours, which, bands);
 }
 
 bool is_clash(Verdict verdict) noexcept {

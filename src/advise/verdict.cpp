@@ -25,4 +25,16 @@ std::string_view word_for(Verdict verdict) noexcept {
   return "";
 }
 
+std::optional<Bands> bands_of(const std::vector<double>& limits) {
+  if (limits.size() != 4) return std::nullopt;
+  Bands bands;
+  bands.same = limits[0];
+  bands.match = limits[1];
+  bands.near_miss = limits[2];
+  bands.step = limits[3];
+  const bool rising = bands.same >= 0.0 && bands.same < bands.match && bands.match < bands.near_miss &&
+                      bands.near_miss < bands.step && bands.step <= 1000.0;
+  return rising ? std::optional<Bands>(bands) : std::nullopt;
+}
+
 }  // namespace kithue

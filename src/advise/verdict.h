@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string_view>
+#include <vector>
 
 namespace kithue {
 
@@ -33,5 +35,9 @@ struct Bands {
   double vibration_lightness = 10.0;  ///< L*: vibrating colours are at most this far apart
   double vibration_degrees = 150.0;   ///< hue gap from which two vivid colours are near-opposite
 };
+
+/// The usual limits with those of the four bands set: same, match, near-miss and step, in that order. Nothing
+/// unless there are four that rise from 0 to 1000.
+std::optional<Bands> bands_of(const std::vector<double>& limits);
 
 }  // namespace kithue

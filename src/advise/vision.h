@@ -19,8 +19,8 @@ std::string_view word_for(Vision vision) noexcept;  ///< "protan", "deutan", "tr
 /// The colour as it is thought to look to someone without that cone (severity 1.0): a matrix on linear sRGB.
 /// A screen's model, used for card as a guide. Greys stay as they are to 1e-5.
 /// Source: Machado, Oliveira & Fernandes, "A Physiologically-based Model for Simulation of Color Vision
-/// Deficiency", IEEE Trans. Vis. Comput. Graph. 15(6), 1291-1298 (2009), doi:10.1109/TVCG.2009.113; the
-/// matrices from memory (their rows add up to 1).
+/// Deficiency", IEEE Trans. Vis. Comput. Graph. 15(6), 1291-1298 (2009), doi:10.1109/TVCG.2009.113,
+/// as in colorspacious 1.1.2, which has them from the authors' page.
 Lab seen_by(const Lab& lab, Vision vision) noexcept;
 
 /// Two colours that part for most people but merge for some.

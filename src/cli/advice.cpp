@@ -16,20 +16,14 @@ void add_band_option(CLI::App& command, BandOptions& options) {
       ->expected(4);
 }
 
-Result<Bands> bands_from(const BandOptions& options) {
-  Bands bands;
-  if (options.limits.empty()) return bands;
-  bands.same = options.limits[0];
-  bands.match = options.limits[1];
-  bands.near_miss = options.limits[2];
-  bands.step = options.limits[3];
-  const bool rising = bands.same >= 0.0 && bands.same < bands.match && bands.match < bands.near_miss &&
-                      bands.near_miss < bands.step && bands.step <= 1000.0;
-  if (!rising) {
+Result<Bands> bands_from(const BandOptions& options, const std::optional<Bands>& else_these) {
+  if (options.limits.empty()) return else_these.value_or(Bands{});
+  const auto bands = bands_of(options.limits);
+  if (!bands) {
     return Error{ErrorKind::bad_usage, "the limits of --bands must rise from 0 to 1000", "",
                  "the usual ones are --bands 1,2,6,12"};
   }
-  return bands;
+  return *bands;
 }
 
 Result<std::vector<NamedColour>> resolve_colours(const Stash& stash, const std::vector<std::string>& texts) {

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,8 +21,8 @@ struct BandOptions {
   std::vector<double> limits;  ///< none or four
 };
 void add_band_option(CLI::App& command, BandOptions& options);
-/// Errors: bad_usage when the limits do not rise.
-Result<Bands> bands_from(const BandOptions& options);
+/// The option wins over those of a kit file. Errors: bad_usage when the limits do not rise.
+Result<Bands> bands_from(const BandOptions& options, const std::optional<Bands>& else_these = std::nullopt);
 
 /// Each text as a colour, in the order given. Errors: those of resolve_colour.
 Result<std::vector<NamedColour>> resolve_colours(const Stash& stash, const std::vector<std::string>& texts);

@@ -183,10 +183,10 @@ void print_text(Session& session, const Choice& choice) {
 }  // namespace
 
 ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
-  const auto bands = bands_from(options.bands);
-  if (!bands) return fail(session, bands.error());
   const auto kit = open_kit(options.kit, session);
   if (!kit) return fail(session, kit.error());
+  const auto bands = bands_from(options.bands, kit->bands);
+  if (!bands) return fail(session, bands.error());
   if (kit->faces.empty()) {
     return fail(session, {ErrorKind::bad_input, "the kit has no faces to choose for", options.kit,
                           "add [[face]] tables with a photo or colours"});
@@ -200,13 +200,9 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,
                           "ease that rule, or widen what may be used"});
   }
-  if (session.mode == Mode::json) return print_json(session, choice);
-  if (session.mode == Mode::plain) {
-    print_plain(session, choice);
-  } else {
-    print_text(session, choice);
-  }
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, choice); }, [&] { print_plain(session, choice); },
+      [&] { print_text(session, choice); });
 }
 
 void add_choose(CLI::App& command, Invocation& call) {

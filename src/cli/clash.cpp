@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <ostream>
+#include <utility>
 
 #include "advise/clash.h"
 #include "advise/vision.h"
@@ -14,6 +16,7 @@
 #include "cli/clash_learn.h"
 #include "cli/clash_picture.h"
 #include "cli/commands.h"
+#include "cli/kit_faces.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/difference.h"
@@ -23,12 +26,22 @@ namespace kithue {
 namespace {
 
 struct Answer {
+  Stash stash;  ///< holds the swatches that the colours point into
   std::vector<NamedColour> colours;
+  std::optional<TouchingColours> touching;  ///< only with --kit
   std::vector<PairVerdict> pairs;
   std::size_t clashes = 0;
   std::size_t unsure = 0;
   bool vision = false;
   std::vector<Merger> merging;  ///< only with --vision
+
+  [[nodiscard]] std::size_t place_of(std::size_t a, std::size_t b) const {
+    const auto& touch = touching->pairs;
+    return static_cast<std::size_t>(std::find(touch.begin(), touch.end(), std::pair(a, b)) - touch.begin());
+  }
+  [[nodiscard]] const std::vector<std::string>& where_of(const PairVerdict& pair) const {
+    return touching->where[place_of(pair.a, pair.b)];
+  }
 };
 
 ExitStatus print_json(Session& session, const Answer& found) {
@@ -45,6 +58,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
     json["words"] = pair.words;
     json["uncertainty"] = pair.uncertainty;
     json["orders_only"] = pair.de00 > kOrdersOnlyAbove;
+    if (found.touching) json["where"] = found.where_of(pair);
     if (pair.verdict == Verdict::unsure) {
       json["could_be"] = nlohmann::ordered_json::array();
       for (const Verdict verdict : pair.could_be) json["could_be"].push_back(word_for(verdict));
@@ -53,6 +67,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
     data["pairs"].push_back(std::move(json));
   }
   data["clashes"] = found.clashes;
+  if (found.touching) data["left_out"] = found.touching->without_number;
   if (found.vision) {
     data["merging"] = nlohmann::ordered_json::array();
     for (const Merger& one : found.merging) {
@@ -68,11 +83,13 @@ ExitStatus print_json(Session& session, const Answer& found) {
 
 void print_plain(Session& session, const Answer& found) {
   Table table{{"a", "b", "de00", "verdict", "words", "reasons", "harmony"}, {}};
+  if (found.touching) table.header.emplace_back("where");
   for (const PairVerdict& pair : found.pairs) {
     table.rows.push_back({cell(found.colours[pair.a].name), cell(found.colours[pair.b].name),
                           cell(exact_number(pair.de00)), cell(std::string(word_for(pair.verdict))),
                           cell(pair.words), cell(joined(pair.reasons, "; ")),
                           cell(exact_number(pair.harmony))});
+    if (found.touching) table.rows.back().push_back(cell(joined(found.where_of(pair), "; ")));
   }
   print_table(session, table);
 }
@@ -91,6 +108,7 @@ void print_pair(Session& session, const Answer& found, const PairVerdict& pair, 
   const std::string blocks = colour_block(session.paint, a.lab) + colour_block(session.paint, b.lab);
   session.out << (blocks.empty() ? "" : blocks + " ") << word_for(pair.verdict) << ": " << printable(a.name)
               << " + " << printable(b.name) << "  (" << fixed_number(pair.de00, 2) << ")\n";
+  if (found.touching) print_wrapped(session, "on " + joined(found.where_of(pair), "; "), 4);
   for (const std::string& reason : pair.reasons) print_wrapped(session, reason, 4);
   if (!pair.settle.empty()) print_wrapped(session, "to settle it: " + pair.settle, 4);
   if (why) print_wrapped(session, numbers_of(pair), 4);
@@ -101,9 +119,12 @@ void print_text(Session& session, const Answer& found, bool why) {
   const std::string clashes = found.clashes == 0   ? "no clash"
                               : found.clashes == 1 ? "1 clash"
                                                    : std::to_string(found.clashes) + " clashes";
-  std::string summary = counted(found.pairs.size(), "pair") + ": " + clashes;
+  std::string summary =
+      counted(found.pairs.size(), found.touching ? "touching pair" : "pair") + ": " + clashes;
   if (found.unsure > 0) summary += ", " + std::to_string(found.unsure) + " too close to call";
-  session.out << '\n' << summary << ".\n";
+  session.out << (found.pairs.empty() ? "" : "\n") << summary << ".\n";
+  if (found.touching && !found.touching->without_number.empty())
+    print_wrapped(session, "Left out, without a number: " + joined(found.touching->without_number, ", "), 0);
   if (std::any_of(found.pairs.begin(), found.pairs.end(),
                   [](const PairVerdict& pair) { return pair.de00 > kOrdersOnlyAbove; })) {
     print_orders_only(session);
@@ -137,6 +158,51 @@ MaybeError write_picture(const ClashCommandOptions& options, const Answer& found
   return std::nullopt;
 }
 
+MaybeError wrong_words(const ClashCommandOptions& options) {
+  if (!options.kit.empty() && !options.colours.empty())
+    return Error{ErrorKind::bad_usage, "--kit takes no colours beside it", "", "give the kit file alone"};
+  if (options.kit.empty() && options.colours.size() < 2)
+    return Error{ErrorKind::bad_usage, "it takes two colours or more", "", "see 'kithue help clash'"};
+  return std::nullopt;
+}
+
+Result<Answer> judged_colours(const ClashCommandOptions& options, Session& session) {
+  const auto bands = bands_from(options.bands);
+  if (!bands) return bands.error();
+  auto stash = open_stash_for(session, options.colours);
+  if (!stash) return stash.error();
+  auto colours = resolve_colours(*stash, options.colours);
+  if (!colours) return colours.error();
+  Answer found;
+  found.colours = *std::move(colours);
+  found.pairs = judge_pairs(found.colours, *bands);
+  found.stash = *std::move(stash);
+  return found;
+}
+
+/// The pairs of colours that touch on the cards of a kit.
+Result<Answer> judged_kit(const ClashCommandOptions& options, Session& session) {
+  const auto kit = open_kit(options.kit, session);
+  if (!kit) return kit.error();
+  const auto bands = bands_from(options.bands, kit->bands);
+  if (!bands) return bands.error();
+  if (kit->cards.empty())
+    return Error{ErrorKind::bad_input, "the kit has no cards, so nothing in it touches", options.kit,
+                 "add [[card]] with its [[card.piece]] and what each touches"};
+  auto stash = open_stash(session);
+  if (!stash) return stash.error();
+  const auto faces = face_colours(*kit, options.kit, session);
+  if (!faces) return faces.error();
+  auto touching = touching_colours(*kit, *stash, *faces);
+  if (!touching) return touching.error();
+  Answer found;
+  found.colours = touching->colours;
+  found.pairs = judge_these(found.colours, touching->pairs, *bands);
+  found.touching = *std::move(touching);
+  found.stash = *std::move(stash);
+  return found;
+}
+
 bool is_failure(const Answer& found, const std::string& fail_on) {
   if (fail_on == "clash") return found.clashes > 0;
   return fail_on == "unsure" && found.clashes + found.unsure > 0;
@@ -156,26 +222,19 @@ void warn_of_conditions(const std::vector<NamedColour>& colours, Session& sessio
 }  // namespace
 
 ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
-  const auto bands = bands_from(options.bands);
-  if (!bands) return fail(session, bands.error());
   if (!options.learn.empty()) {
+    const auto bands = bands_from(options.bands);
+    if (!bands) return fail(session, bands.error());
     if (!options.colours.empty() || !options.picture.empty()) {
       return fail(session, {ErrorKind::bad_usage, "--learn takes no colours and no picture", "",
                             "give the file alone, then use the bands it prints"});
     }
     return run_clash_learn(options.learn, *bands, session);
   }
-  if (options.colours.size() < 2) {
-    return fail(session,
-                {ErrorKind::bad_usage, "it takes two colours or more", "", "see 'kithue help clash'"});
-  }
-  const auto stash = open_stash(session);
-  if (!stash) return fail(session, stash.error());
-  auto colours = resolve_colours(*stash, options.colours);
-  if (!colours) return fail(session, colours.error());
-  Answer found;
-  found.colours = *std::move(colours);
-  found.pairs = judge_pairs(found.colours, *bands);
+  if (const auto fault = wrong_words(options)) return fail(session, *fault);
+  auto judged = options.kit.empty() ? judged_colours(options, session) : judged_kit(options, session);
+  if (!judged) return fail(session, judged.error());
+  Answer& found = *judged;
   for (const PairVerdict& pair : found.pairs) {
     if (is_clash(pair.verdict)) ++found.clashes;
     if (pair.verdict == Verdict::unsure) ++found.unsure;
@@ -183,23 +242,27 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
   warn_of_conditions(found.colours, session);
   found.vision = options.vision;
   if (options.vision) found.merging = mergers(found.colours);
+  if (found.touching)
+    std::erase_if(found.merging, [&](const Merger& one) {
+      return found.place_of(one.a, one.b) == found.touching->pairs.size();
+    });
   if (!options.picture.empty()) {
     if (auto fault = write_picture(options, found, session)) return fail(session, *fault);
   }
-  if (session.mode == Mode::json) {
-    print_json(session, found);
-  } else if (session.mode == Mode::plain) {
-    print_plain(session, found);
-  } else {
-    print_text(session, found, options.why);
-    if (options.vision) print_merging(session, found);
-  }
+  present(
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
+      [&] {
+        print_text(session, found, options.why);
+        if (options.vision) print_merging(session, found);
+      });
   return is_failure(found, options.fail_on) ? ExitStatus::found : ExitStatus::done;
 }
 
 void add_clash(CLI::App& command, Invocation& call) {
   auto options = std::make_shared<ClashCommandOptions>();
   command.add_option("COLOURS", options->colours, "Two or more swatches or colours")->expected(1, 1000);
+  command.add_option("--kit", options->kit, "Judge what touches on the cards of this kit file")
+      ->type_name("KIT");
   command
       .add_option("--learn", options->learn,
                   "Fit the bands to your own verdicts (CSV: a, b, goes or clashes)")

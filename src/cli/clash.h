@@ -10,7 +10,8 @@
 namespace kithue {
 
 struct ClashCommandOptions {
-  std::vector<std::string> colours;  ///< two or more, or none with `learn`
+  std::vector<std::string> colours;  ///< two or more, or none with `kit` or `learn`
+  std::string kit;                   ///< a kit file: its touching pairs, or empty
   std::string learn;                 ///< a file of the user's own verdicts, or empty
   std::string picture;               ///< an SVG to write, or empty
   bool force = false;                ///< the picture may replace a file

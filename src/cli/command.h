@@ -68,6 +68,17 @@ ExitStatus fail(Session& session, const Error& error);
 /// In JSON mode: prints the one answer object and returns `done`. REQUIRES: session.mode == Mode::json.
 ExitStatus answer(Session& session, std::string_view command, const nlohmann::ordered_json& data);
 
+/// Prints an answer the way this run asks for: one of the three.
+template <typename Json, typename Plain, typename Text>
+ExitStatus present(Session& session, Json json, Plain plain, Text text) {
+  if (session.mode == Mode::json) return json();
+  if (session.mode == Mode::plain)
+    plain();
+  else
+    text();
+  return ExitStatus::done;
+}
+
 /// What parsing the command line leaves behind: the command to run.
 struct Invocation {
   std::function<ExitStatus(Session&)> run;

@@ -62,6 +62,7 @@ constexpr std::array kCommands{
     CommandInfo{"clash", "Say which of two or more colours clash when they touch, and why",
                 "  kithue clash \"Wet Sand\" \"Sailcloth\"\n"
                 "  kithue clash \"Wet Sand\" \"lab(80 4 17)\" \"#1d3557\" --why\n"
+                "  kithue clash --kit kit.toml\n"
                 "  kithue clash \"Wet Sand\" \"Sailcloth\" --picture pairs.svg --force\n",
                 add_clash},
     CommandInfo{"sheet", "Draw the swatch sheet of a kit as a PDF",

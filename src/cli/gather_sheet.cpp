@@ -2,15 +2,10 @@
 #include "cli/gather_sheet.h"
 
 #include <memory>
-#include <optional>
 #include <set>
 #include <utility>
 
-#include "base/files.h"
-#include "base/text.h"
-#include "cli/extract.h"
-#include "extract/palette.h"
-#include "photo/photo.h"
+#include "cli/kit_faces.h"
 #include "photo/thumbnail.h"
 
 namespace kithue {
@@ -19,75 +14,6 @@ namespace {
 constexpr std::size_t kStocksPerFace = 3;
 constexpr std::size_t kInksPerFace = 3;
 constexpr double kPrintDpi = 240.0;
-
-/// A fault of one face, told with its place in the kit file.
-Error at_face(const KitFace& face, const Error& error) {
-  const std::string what = error.where.empty() ? error.what : error.where + ": " + error.what;
-  const ErrorKind kind = error.kind == ErrorKind::bad_usage ? ErrorKind::bad_input : error.kind;
-  return {kind, "face " + face.label + ": " + what, face.where, error.advice};
-}
-
-struct FacePhoto {
-  Thumbnail small;
-  std::vector<KitColour> colours;
-};
-
-std::vector<KitColour> colours_of(const Palette& palette) {
-  std::vector<KitColour> colours;
-  for (const PaletteColour& colour : palette.colours)
-    colours.push_back({colour.lab, colour.share, std::string(word_for(colour.role))});
-  return colours;
-}
-
-Result<FacePhoto> read_photo(const KitFace& face, const std::string& kit_path, Session& session) {
-  const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
-  const std::string& shown = face.photo;
-  std::optional<CropWords> crop;
-  if (!face.crop.empty()) {
-    auto words = crop_from_text(face.crop);
-    if (!words) return words.error();
-    crop = *words;
-  }
-  const PhotoLimits limits;
-  auto bytes = read_file(path, limits.most_bytes);
-  if (!bytes) {
-    Error error = bytes.error();
-    error.where = shown;
-    return error;
-  }
-  auto photo = decode_photo(*bytes, shown, limits);
-  if (!photo) return photo.error();
-  bytes->clear();
-  bytes->shrink_to_fit();
-  const std::string before = shown + ": ";
-  for (const std::string& line : photo->warnings) warn(session, std::string(before).append(line));
-
-  CropPixels window{0, 0, photo->width, photo->height};
-  if (crop) {
-    auto pixels = crop_in_pixels(*crop, photo->width, photo->height);
-    if (!pixels) {
-      Error error = pixels.error();
-      error.where = shown;
-      return error;
-    }
-    window = *pixels;
-  }
-  const CroppedRows rows(*photo->light, window.x, window.y, window.width, window.height);
-  FacePhoto result;
-  result.small = thumbnail(rows, static_cast<int>(kFacePictureWidth / 25.4 * kPrintDpi),
-                           static_cast<int>(kFacePictureHeight / 25.4 * kPrintDpi));
-  result.colours = face.colours;
-  if (!face.colours.empty()) return result;
-  ExtractOptions options;
-  options.facts = {photo->lossy, photo->profile_state == ProfileState::embedded,
-                   photo->profile_state == ProfileState::broken, photo->clipped_share};
-  const Palette palette = extract_palette(rows, options, session.executor);
-  if (palette.trust.grade == Grade::poor)
-    warn(session, "face " + face.label +
-                      ": the photo is a poor guide to the colours: " + joined(palette.trust.reasons, "; "));
-  result.colours = colours_of(palette);
-  return result;
-}
 
 SheetDot dot_of(const Swatch& swatch) {
   return {swatch.name, swatch.kind == Kind::ink ? swatch.method : "", colour_of(swatch)};
@@ -131,12 +57,16 @@ MaybeError add_face(const KitFace& face, const std::string& kit_path, const Stas
   drawn.label = face.label;
   drawn.colours = face.colours;
   if (!face.photo.empty()) {
-    auto photo = read_photo(face, kit_path, session);
-    if (!photo) return at_face(face, photo.error());
-    drawn.colours = photo->colours;
+    const auto photo = open_face_photo(face, kit_path, session);
+    if (!photo) return photo.error();
+    const CropPixels& window = photo->window;
+    const CroppedRows rows(*photo->photo.light, window.x, window.y, window.width, window.height);
+    Thumbnail small = thumbnail(rows, static_cast<int>(kFacePictureWidth / 25.4 * kPrintDpi),
+                                static_cast<int>(kFacePictureHeight / 25.4 * kPrintDpi));
+    drawn.colours = colours_of_face(face, *photo, session);
     drawn.picture = into.sheet.pictures.size();
-    into.sheet.pictures.push_back({photo->small.width, photo->small.height, std::move(photo->small.rgb),
-                                   shared_profile(into.sheet.pictures, photo->small.profile)});
+    into.sheet.pictures.push_back({small.width, small.height, std::move(small.rgb),
+                                   shared_profile(into.sheet.pictures, small.profile)});
   }
   FaceChoice choice{face.label, {}, {}};
   auto found_stocks = coordinates(stash, stocks, face, drawn.colours, Kind::stock);

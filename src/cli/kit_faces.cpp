@@ -13,50 +13,18 @@
 namespace kithue {
 namespace {
 
-Error at_face(const KitFace& face, const Error& error) {
-  const std::string what = error.where.empty() ? error.what : error.where + ": " + error.what;
-  const ErrorKind kind = error.kind == ErrorKind::bad_usage ? ErrorKind::bad_input : error.kind;
-  return {kind, "face " + face.label + ": " + what, face.where, error.advice};
-}
-
 Error naming(Error error, const std::string& photo) {
   error.where = photo;
   return error;
 }
 
-Result<std::vector<KitColour>> colours_in_photo(const KitFace& face, const std::string& kit_path,
-                                                Session& session) {
-  const PhotoLimits limits;
-  const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
-  const auto bytes = read_file(path, limits.most_bytes);
-  if (!bytes) return naming(bytes.error(), face.photo);
-  const auto photo = decode_photo(*bytes, face.photo, limits);
-  if (!photo) return photo.error();
-  CropPixels window{0, 0, photo->width, photo->height};
-  if (!face.crop.empty()) {
-    const auto words = crop_from_text(face.crop);
-    if (!words) return words.error();
-    const auto pixels = crop_in_pixels(*words, photo->width, photo->height);
-    if (!pixels) return naming(pixels.error(), face.photo);
-    window = *pixels;
-  }
-  ExtractOptions options;
-  options.facts = {photo->lossy, photo->profile_state == ProfileState::embedded,
-                   photo->profile_state == ProfileState::broken, photo->clipped_share};
-  const CroppedRows rows(*photo->light, window.x, window.y, window.width, window.height);
-  const Palette palette = extract_palette(rows, options, session.executor);
-  if (palette.trust.grade == Grade::poor) {
-    warn(session, "face " + face.label +
-                      ": the photo is a poor guide to the colours: " + joined(palette.trust.reasons, "; "));
-  }
-  std::vector<KitColour> colours;
-  for (const PaletteColour& colour : palette.colours) {
-    colours.push_back({colour.lab, colour.share, std::string(word_for(colour.role))});
-  }
-  return colours;
-}
-
 }  // namespace
+
+Error at_face(const KitFace& face, const Error& error) {
+  const std::string what = error.where.empty() ? error.what : error.where + ": " + error.what;
+  const ErrorKind kind = error.kind == ErrorKind::bad_usage ? ErrorKind::bad_input : error.kind;
+  return {kind, "face " + face.label + ": " + what, face.where, error.advice};
+}
 
 Result<Kit> open_kit(const std::string& path, Session& session) {
   const auto bytes = read_file(path, kMostKitBytes);
@@ -68,17 +36,54 @@ Result<Kit> open_kit(const std::string& path, Session& session) {
   return kit;
 }
 
-Result<std::vector<std::vector<KitColour>>> face_colours(const Kit& kit, const std::string& kit_path,
-                                                         Session& session) {
-  std::vector<std::vector<KitColour>> all;
+Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_path, Session& session) {
+  const PhotoLimits limits;
+  const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
+  const auto bytes = read_file(path, limits.most_bytes);
+  if (!bytes) return at_face(face, naming(bytes.error(), face.photo));
+  auto photo = decode_photo(*bytes, face.photo, limits);
+  if (!photo) return at_face(face, photo.error());
+  for (const std::string& line : photo->warnings) warn(session, face.photo + ": " + line);
+  CropPixels window{0, 0, photo->width, photo->height};
+  if (!face.crop.empty()) {
+    const auto words = crop_from_text(face.crop);
+    if (!words) return at_face(face, words.error());
+    const auto pixels = crop_in_pixels(*words, photo->width, photo->height);
+    if (!pixels) return at_face(face, naming(pixels.error(), face.photo));
+    window = *pixels;
+  }
+  return FacePhoto{*std::move(photo), window};
+}
+
+std::vector<KitColour> colours_of_face(const KitFace& face, const FacePhoto& opened, Session& session) {
+  if (!face.colours.empty()) return face.colours;
+  const Photo& photo = opened.photo;
+  ExtractOptions options;
+  options.facts = {photo.lossy, photo.profile_state == ProfileState::embedded,
+                   photo.profile_state == ProfileState::broken, photo.clipped_share};
+  const CropPixels& window = opened.window;
+  const CroppedRows rows(*photo.light, window.x, window.y, window.width, window.height);
+  const Palette palette = extract_palette(rows, options, session.executor);
+  if (palette.trust.grade == Grade::poor) {
+    warn(session, "face " + face.label +
+                      ": the photo is a poor guide to the colours: " + joined(palette.trust.reasons, "; "));
+  }
+  std::vector<KitColour> colours;
+  for (const PaletteColour& colour : palette.colours)
+    colours.push_back({colour.lab, colour.share, std::string(word_for(colour.role)), palette.trust.de00});
+  return colours;
+}
+
+Result<FaceColours> face_colours(const Kit& kit, const std::string& kit_path, Session& session) {
+  FaceColours all;
   for (const KitFace& face : kit.faces) {
     if (!face.colours.empty() || face.photo.empty()) {
       all.push_back(face.colours);
       continue;
     }
-    auto colours = colours_in_photo(face, kit_path, session);
-    if (!colours) return at_face(face, colours.error());
-    all.push_back(*std::move(colours));
+    const auto photo = open_face_photo(face, kit_path, session);
+    if (!photo) return photo.error();
+    all.push_back(colours_of_face(face, *photo, session));
   }
   return all;
 }

@@ -95,13 +95,9 @@ ExitStatus run_match(const MatchCommandOptions& options, Session& session) {
   const MatchOptions how{options.count, kind_from(options.kind), options.all};
   found.matches = nearest_swatches(*stash, found.wanted, how, *bands);
   found.left_out = left_out_of_match(*stash, found.wanted, how);
-  if (session.mode == Mode::json) return print_json(session, found);
-  if (session.mode == Mode::plain) {
-    print_plain(session, found);
-  } else {
-    print_text(session, found, options.why);
-  }
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
+      [&] { print_text(session, found, options.why); });
 }
 
 void add_match(CLI::App& command, Invocation& call) {

@@ -136,7 +136,7 @@ void print_text(Session& session, const Answer& found) {
 }  // namespace
 
 ExitStatus run_overprint(const OverprintCommandOptions& options, Session& session) {
-  const auto stash = open_stash(session);
+  const auto stash = open_stash_for(session, {options.ink, options.stock});
   if (!stash) return fail(session, stash.error());
   const auto colours = resolve_colours(*stash, {options.ink, options.stock});
   if (!colours) return fail(session, colours.error());
@@ -159,13 +159,9 @@ ExitStatus run_overprint(const OverprintCommandOptions& options, Session& sessio
   if (found.print.reads == Reads::picture || found.print.reads == Reads::no) {
     found.instead = legible_instead(*stash, found.ink, found.stock);
   }
-  if (session.mode == Mode::json) return print_json(session, found);
-  if (session.mode == Mode::plain) {
-    print_plain(session, found);
-  } else {
-    print_text(session, found);
-  }
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
+      [&] { print_text(session, found); });
 }
 
 void add_overprint(CLI::App& command, Invocation& call) {

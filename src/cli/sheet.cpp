@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/gather_sheet.h"
+#include "cli/kit_faces.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "sheet/pdf.h"
@@ -35,16 +36,6 @@ MaybeError in_the_way(const std::string& path, bool force) {
     return Error{ErrorKind::cannot_write, "there is such a file already", path,
                  "--force replaces it, -o FILE writes another"};
   return Error{ErrorKind::cannot_write, "this is not an ordinary file", path, "name another with -o FILE"};
-}
-
-Result<Kit> read_kit(const std::string& path, Session& session) {
-  const auto bytes = read_file(path, kMostKitBytes);
-  if (!bytes) return bytes.error();
-  auto kit = parse_kit(*bytes, path);
-  if (kit) {
-    for (const std::string& line : kit->warnings) warn(session, line);
-  }
-  return kit;
 }
 
 PageSize page_size(const SheetCommand& options, const Kit& kit) {
@@ -117,7 +108,7 @@ ExitStatus run_sheet(const SheetCommand& options, Session& session) {
   if (to_stdout && session.mode != Mode::text)
     return fail(session, {ErrorKind::bad_usage, "the PDF and the answer cannot both go to standard output",
                           "", "name a file with -o FILE, or leave --json and --plain out"});
-  const auto kit = read_kit(options.kit, session);
+  const auto kit = open_kit(options.kit, session);
   if (!kit) return fail(session, kit.error());
   if (!to_stdout) {
     if (const auto error = in_the_way(path, options.force)) return fail(session, *error);

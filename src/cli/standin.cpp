@@ -224,13 +224,9 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   found.standins = several && !options.shared ? one_to_one(range, *missing, *kit, how, *bands)
                                               : nearest_each(range, *missing, *kit, how, *bands);
   found.left_out = left_out_of_match(range, missing->front(), {0, how.kind, false});
-  if (session.mode == Mode::json) return print_json(session, found);
-  if (session.mode == Mode::plain) {
-    print_plain(session, found);
-  } else {
-    print_text(session, found);
-  }
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
+      [&] { print_text(session, found); });
 }
 
 void add_standin(CLI::App& command, Invocation& call) {

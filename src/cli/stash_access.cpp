@@ -1,11 +1,16 @@
 // SPDX-License-Identifier: MIT
 #include "cli/stash_access.h"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
+
+#include "colour/css.h"
 
 namespace kithue {
 
-Result<Stash> open_stash(Session& session) {
+namespace {
+
+Result<Stash> opened(Session& session, bool needed) {
   auto loaded = load_stash(session.stash_path);
   if (!loaded) return loaded.error();
   if (*loaded) return std::move(**loaded);
@@ -14,9 +19,22 @@ Result<Stash> open_stash(Session& session) {
         ErrorKind::cannot_read, "there is no stash here", session.stash_path,
         "check the name, or start one with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'"};
   }
-  warn(session,
-       "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'");
+  if (needed)
+    warn(session,
+         "the stash is empty; start with 'kithue stash add NAME --kind stock --lab L,a,b --white D50/2'");
   return Stash{};
+}
+
+}  // namespace
+
+Result<Stash> open_stash(Session& session) {
+  return opened(session, true);
+}
+
+Result<Stash> open_stash_for(Session& session, const std::vector<std::string>& colours) {
+  const bool literals = std::all_of(colours.begin(), colours.end(),
+                                    [](const std::string& text) { return lab_from_css(text).has_value(); });
+  return opened(session, !literals);
 }
 
 Result<Change> edit_stash(Session& session, bool dry_run, const std::function<MaybeError(Stash&)>& change) {

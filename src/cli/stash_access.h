@@ -4,6 +4,7 @@
 #include <functional>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
+#include <vector>
 
 #include "base/result.h"
 #include "cli/command.h"
@@ -16,6 +17,9 @@ namespace kithue {
 /// start; but a file the user named (--stash, KITHUE_STASH) must be there. Errors: those of load_stash();
 /// cannot_read.
 Result<Stash> open_stash(Session& session);
+/// The same for a command that was given these colours: when all of them are literals an empty stash is no
+/// news.
+Result<Stash> open_stash_for(Session& session, const std::vector<std::string>& colours);
 
 /// For commands that change the stash: works on it under the lock and saves it, or with `dry_run` on a copy
 /// that is thrown away. Warns when the save might not survive a power cut.

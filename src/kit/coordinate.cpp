@@ -4,25 +4,10 @@
 #include <algorithm>
 
 #include "advise/match.h"
+#include "kit/touching.h"
 
 namespace kithue {
 namespace {
-
-Result<const Swatch*> named_swatch(const Stash& stash, const std::string& name, Kind kind,
-                                   const std::string& where) {
-  auto found = find_swatch(stash, name);
-  if (!found) {
-    Error error = found.error();
-    error.where = where;
-    return error;
-  }
-  if ((*found)->kind != kind)
-    return Error{ErrorKind::bad_input,
-                 "'" + name + "' is a swatch of kind " + std::string(word_for((*found)->kind)) + ", not " +
-                     std::string(word_for(kind)),
-                 where, "take it out, or correct its kind with 'kithue stash edit'"};
-  return *found;
-}
 
 bool holds(const std::vector<const Swatch*>& list, const Swatch* swatch) {
   return std::find(list.begin(), list.end(), swatch) != list.end();
@@ -47,13 +32,13 @@ std::vector<std::size_t> by_weight(const std::vector<KitColour>& colours) {
 Result<InPlay> in_play(const Stash& stash, const KitRange& range, Kind kind, const std::string& where) {
   std::vector<const Swatch*> never;
   for (const std::string& name : range.never) {
-    const auto swatch = named_swatch(stash, name, kind, where);
+    const auto swatch = swatch_of_kind(stash, name, kind, where);
     if (!swatch) return swatch.error();
     never.push_back(*swatch);
   }
   std::vector<const Swatch*> wanted;
   for (const std::string& name : range.names) {
-    const auto swatch = named_swatch(stash, name, kind, where);
+    const auto swatch = swatch_of_kind(stash, name, kind, where);
     if (!swatch) return swatch.error();
     wanted.push_back(*swatch);
   }
@@ -70,7 +55,7 @@ Result<std::vector<Coordinate>> named_coordinates(const Stash& stash, const std:
                                                   Kind kind, const std::string& where) {
   std::vector<Coordinate> list;
   for (const std::string& name : names) {
-    const auto swatch = named_swatch(stash, name, kind, where);
+    const auto swatch = swatch_of_kind(stash, name, kind, where);
     if (!swatch) return swatch.error();
     Coordinate one;
     one.swatch = *swatch;

@@ -13,7 +13,8 @@
 using namespace kithue;
 
 // Machado, Oliveira & Fernandes 2009, severity 1.0: a column of the matrix is what a pure primary turns into.
-// Values from memory.
+// All 27 values as in colorspacious 1.1.2 (Debian python3-colorspacious, MIT), which took them from the
+// authors' page of the paper.
 TEST_CASE("seen_by: the primaries turn into the columns of the published matrices") {
   struct Row {
     Vision vision;
@@ -21,9 +22,12 @@ TEST_CASE("seen_by: the primaries turn into the columns of the published matrice
     LinearRgb seen;
   };
   constexpr Row kRows[] = {{Vision::protan, {1, 0, 0}, {0.152286, 0.114503, -0.003882}},
+                           {Vision::protan, {0, 1, 0}, {1.052583, 0.786281, -0.048116}},
                            {Vision::protan, {0, 0, 1}, {-0.204868, 0.099216, 1.051998}},
                            {Vision::deutan, {1, 0, 0}, {0.367322, 0.280085, -0.011820}},
                            {Vision::deutan, {0, 1, 0}, {0.860646, 0.672501, 0.042940}},
+                           {Vision::deutan, {0, 0, 1}, {-0.227968, 0.047413, 0.968881}},
+                           {Vision::tritan, {1, 0, 0}, {1.255528, -0.078411, 0.004733}},
                            {Vision::tritan, {0, 1, 0}, {-0.076749, 0.930809, 0.691367}},
                            {Vision::tritan, {0, 0, 1}, {-0.178779, 0.147602, 0.303900}}};
   for (const Row& row : kRows) {

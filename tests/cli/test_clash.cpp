@@ -163,3 +163,45 @@ TEST_CASE("clash: wrong input gives one clear line and its status") {
     CHECK(outcome.error_lines() == 1);
   }
 }
+
+TEST_CASE("clash --kit: judges what touches on the cards, by the kit's bands unless --bands says others") {
+  const AdviceRun run(small_stash());
+  const std::string kit = R"(name = "K"
+[[card]]
+name = "Gulls"
+[[card.piece]]
+name = "base"
+stock = "Wet Sand"
+size = "100 x 140 mm"
+[[card.piece]]
+name = "mat"
+stock = "Dry Sand"
+size = "90 x 130 mm"
+touches = ["base"]
+[[card.piece]]
+name = "tag"
+stock = "Deep Water"
+size = "20 x 50 mm"
+touches = ["mat"]
+)";
+  const std::string file = run.write("kit.toml", kit);
+  const auto data = run({"clash", "--kit", file, "--json"}).data();
+  REQUIRE(data["pairs"].size() == 2);  // base and tag do not touch
+  CHECK(data["clashes"] == 1);
+  CHECK(data["pairs"][0]["verdict"] == "near-miss");
+  CHECK(data["pairs"][0]["where"] == nlohmann::ordered_json::array({"Gulls: base + mat"}));
+  CHECK(run({"clash", "--kit", file, "--fail-on", "clash"}).status == 1);
+  const std::string eased = run.write("eased.toml", "bands = [1, 4, 6, 12]\n" + kit);
+  CHECK(run({"clash", "--kit", eased, "--json"}).data()["clashes"] == 0);
+  CHECK(run({"clash", "--kit", eased, "--bands", "1,2,6,12", "--json"}).data()["clashes"] == 1);
+  CHECK(run({"clash", "--kit", file, "Wet Sand"}).status == 2);
+  CHECK(run({"clash", "--kit",
+             run.write("none.toml", "name = \"K\"\n[[face]]\nlabel = \"1\"\ncolours = [\"#fff\"]\n")})
+            .status == 3);
+}
+
+TEST_CASE("clash: literals alone need no stash, and an empty one is not spoken of") {
+  const auto said = kithue_test::run({"clash", "lab(94 6 1)", "lab(93 -1 9)"}, {{"HOME", "/nowhere"}});
+  CHECK(said.status == 0);
+  CHECK(said.err.empty());
+}

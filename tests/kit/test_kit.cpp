@@ -125,7 +125,7 @@ TEST_CASE("parse_kit: what is wrong is said with line, column and what to write"
       {"name = \"K\"\n", "kit.toml:1:1", "no face"},
       {"name = \"K\"\nkits = 0\n", "kit.toml:2:8", "out of range"},
       {"name = \"K\"\nkits = 2.5\n", "kit.toml:2:8", "whole number"},
-      {"name = \"K\"\npage = \"A3\"\n", "kit.toml:2:8", "no such page size"},
+      {"name = \"K\"\npage = \"A3\"\n", "kit.toml:2:8", "'page' does not know"},
       {"name = \"a\\nb\"\n", "kit.toml:1:8", "line break"},
       {"name = \"K\"\nface = 3\n", "kit.toml:2:8", "list of sections"},
       {"name = \"K\"\nface = [3]\n", "kit.toml:2:9", "section"},
