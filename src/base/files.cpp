@@ -220,7 +220,7 @@ Result<Replaced> replace_file_atomically(const std::string& path, std::string_vi
   if (!name) return name.error();
   Descriptor file(calls, again([&] {
                     return calls.open(name->c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW,
-                                      0600);
+                                      options.mode);
                   }));
   if (file.get() < 0) return write_error(path, errno);
   Temporary temporary(calls, *name);

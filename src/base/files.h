@@ -22,10 +22,15 @@ enum class Entry { nothing, file, directory, link, other };
 /// Errors: cannot_read, for a folder that may not be searched.
 Result<Entry> entry_at(const std::string& path, SystemCalls& calls = system_calls());
 
+/// For files that the user asked for: whoever the umask lets may read them.
+inline constexpr unsigned kSharedMode = 0666;
+
 /// How a new file takes the place of an old one.
 struct ReplaceOptions {
   std::string keep_as;       ///< the previous file stays under this path as well; empty = it does not
   bool only_if_new = false;  ///< refuse when something stands at the path already
+  unsigned mode =
+      0600;  ///< of the new file, less what the umask takes; kSharedMode for what the user asked for
 };
 
 /// What happened after the new file was in place: nothing, or a reason why a power cut might undo it.
@@ -34,7 +39,7 @@ struct Replaced {
 };
 
 /// Writes a file so that after a crash or a power cut at any moment the old or the new one is there, whole:
-/// a temporary of mode 0600 in the same folder, written, synced, renamed over the old, folder synced.
+/// a temporary of the wanted mode in the same folder, written, synced, renamed over the old, folder synced.
 /// Interrupted calls are taken up again, short writes continued, close is checked, and a sync that failed is
 /// never tried again: the page may be gone. A temporary is removed after a caught error; those of killed
 /// writers are removed by the next writer of the same file.

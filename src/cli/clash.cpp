@@ -147,7 +147,7 @@ void print_merging(Session& session, const Answer& found) {
 
 MaybeError write_picture(const ClashCommandOptions& options, const Answer& found, Session& session) {
   const auto saved = replace_file_atomically(options.picture, clash_picture(found.colours, found.pairs),
-                                             {"", !options.force});
+                                             {"", !options.force, kSharedMode});
   if (!saved) {
     Error error = saved.error();
     if (!options.force && entry_at(options.picture) && *entry_at(options.picture) == Entry::file)

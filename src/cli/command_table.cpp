@@ -27,6 +27,10 @@ constexpr std::array kCommands{
                 "  kithue stash edit \"Wet Sand\" --reading 77.6,4.2,18.3 --white D50/2 --batch 2026-03\n"
                 "  kithue stash edit \"Wet Sand\" --note \"the last three sheets\"\n",
                 add_stash_edit},
+    CommandInfo{"stash drift", "Say whether a new batch is still the same colour",
+                "  kithue stash drift \"Wet Sand\"\n"
+                "  kithue stash drift \"Wet Sand\" --apart 0.8 --stop 1.5\n",
+                add_stash_drift},
     CommandInfo{"stash retire", "Mark a swatch as no longer to be had, or bring it back",
                 "  kithue stash retire \"Wet Sand\"\n"
                 "  kithue stash retire \"Wet Sand\" --back\n",

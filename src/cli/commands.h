@@ -14,6 +14,7 @@ void add_stash_retire(CLI::App& command, Invocation& call);
 void add_stash_remove(CLI::App& command, Invocation& call);
 void add_stash_import(CLI::App& command, Invocation& call);
 void add_stash_export(CLI::App& command, Invocation& call);
+void add_stash_drift(CLI::App& command, Invocation& call);
 void add_stash_undo(CLI::App& command, Invocation& call);
 void add_stash_check(CLI::App& command, Invocation& call);
 void add_extract(CLI::App& command, Invocation& call);

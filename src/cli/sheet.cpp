@@ -130,6 +130,7 @@ ExitStatus run_sheet(const SheetCommand& options, Session& session) {
   }
   ReplaceOptions how;
   how.only_if_new = !options.force;
+  how.mode = kSharedMode;
   const auto written = replace_file_atomically(path, *pdf, how);
   if (!written) return fail(session, written.error());
   if (!written->doubt.empty())

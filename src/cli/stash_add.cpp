@@ -70,6 +70,28 @@ Result<Swatch> swatch_from(const StashAddOptions& options) {
   return swatch;
 }
 
+/// A reading of another batch of a swatch that is there: true when it was taken in.
+bool took_batch(Swatch& there, const Swatch& wanted) {
+  if (wanted.readings.size() != 1 || wanted.batch.empty()) return false;
+  const Reading& reading = wanted.readings.front();
+  const auto& held = there.readings;
+  if (std::find(held.begin(), held.end(), reading) != held.end()) return false;
+  if (!wanted.note.empty() && wanted.note != there.note) return false;
+  if (there.finish != wanted.finish || (!wanted.surface.empty() && wanted.surface != there.surface))
+    return false;
+  there.readings.push_back(reading);
+  there.readings.back().surface = there.surface;
+  there.batch = wanted.batch;
+  return true;
+}
+
+/// True when the swatch holds just this already: its one reading among others, nothing else said.
+bool holds(const Swatch& there, const Swatch& wanted) {
+  return !wanted.batch.empty() && wanted.readings.size() == 1 && wanted.note.empty() &&
+         std::find(there.readings.begin(), there.readings.end(), wanted.readings.front()) !=
+             there.readings.end();
+}
+
 /// The same thing given twice changes nothing; anything else of that name is refused.
 MaybeError refuse_other(const Swatch& there, const Swatch& wanted) {
   Swatch twin = wanted;
@@ -101,13 +123,17 @@ ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
   if (!wanted) return fail(session, wanted.error());
   Swatch result;
   bool added = false;
+  bool is_new = false;
   const auto change = edit_stash(session, options.dry_run, [&](Stash& stash) -> MaybeError {
+    added = is_new = false;
     if (const Swatch* there = same_swatch(stash, wanted->name, wanted->kind, wanted->method)) {
-      result = *there;
-      return refuse_other(*there, *wanted);
+      Swatch& mine = swatch_at(stash, there->id);
+      added = took_batch(mine, *wanted);
+      result = mine;
+      return added || holds(mine, *wanted) ? std::nullopt : refuse_other(mine, *wanted);
     }
     result = append_swatch(stash, *wanted);
-    added = true;
+    added = is_new = true;
     warn_of_twins(session, stash, result);
     return std::nullopt;
   });
@@ -120,7 +146,10 @@ ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
     session.out << "id\tname\n" << result.id << '\t' << printable(result.name) << '\n';
   const std::string name = id_text(result) + " " + full_name(result);
   if (added) {
-    tell_change(session, options.dry_run, "added " + name);
+    tell_change(session, options.dry_run,
+                is_new ? "added " + name
+                       : "added a reading of batch " + result.batch + " to " + name +
+                             "; 'kithue stash drift id:" + std::to_string(result.id) + "' compares batches");
   } else {
     hint(session, name + " is there already, just so; nothing changed");
   }

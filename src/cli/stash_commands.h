@@ -105,6 +105,16 @@ struct StashExportOptions {
 };
 ExitStatus run_stash_export(const StashExportOptions& options, Session& session);
 
+struct StashDriftOptions {
+  std::string name;
+  std::optional<std::string> from;
+  std::optional<std::string> to;
+  double apart = 1.0;
+  double stop = 2.0;
+  std::string fail_on;  ///< "stop", or empty
+};
+ExitStatus run_stash_drift(const StashDriftOptions& options, Session& session);
+
 struct StashUndoOptions {
   bool dry_run = false;
 };

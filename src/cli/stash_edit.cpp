@@ -29,7 +29,11 @@ MaybeError set_texts(const StashEditOptions& options, Swatch& swatch, std::vecto
   if (inky && swatch.kind == Kind::stock)
     return Error{ErrorKind::bad_usage, "--method and --on belong to inks, not to a stock", "", ""};
   if (auto fault = set_text(options.method, "method", swatch.method, changes)) return fault;
-  if (auto fault = set_text(options.on, "surface", swatch.surface, changes)) return fault;
+  // With a reading, --on says what that reading was made on; alone it moves the ink's own surface.
+  const bool of_reading = !options.reading.lab.empty() || !options.reading.colour.empty();
+  if (!of_reading) {
+    if (auto fault = set_text(options.on, "surface", swatch.surface, changes)) return fault;
+  }
   if (auto fault = set_text(options.note, "note", swatch.note, changes)) return fault;
   if (options.finish) {
     const Finish finish = *options.finish == "plain" ? Finish::plain : Finish::unmeasurable;
@@ -54,7 +58,9 @@ MaybeError set_readings(const StashEditOptions& options, Swatch& swatch, std::ve
     swatch.readings.erase(swatch.readings.begin() + static_cast<std::ptrdiff_t>(options.drop_reading - 1));
     changes.push_back("reading " + std::to_string(options.drop_reading) + " dropped");
   }
-  auto reading = reading_from(options.reading, options.on.value_or(swatch.surface));
+  const auto surface = valid_text(options.on.value_or(swatch.surface), "surface");
+  if (!surface) return surface.error();
+  auto reading = reading_from(options.reading, *surface);
   if (!reading) return reading.error();
   if (*reading) {
     changes.push_back("reading " + std::to_string(swatch.readings.size() + 1) + " added");
@@ -138,7 +144,8 @@ void add_stash_edit(CLI::App& command, Invocation& call) {
   command.add_option("swatch", options->name, "Name or id of the swatch")->required()->type_name("NAME");
   command.add_option("--name", texts->rename, "A new name")->type_name("NAME");
   command.add_option("--method", texts->method, "How the ink is put on")->type_name("TEXT");
-  command.add_option("--on", texts->on, "The stock it was stamped on")->type_name("STOCK");
+  command.add_option("--on", texts->on, "The stock it was stamped on; with --reading, of that reading only")
+      ->type_name("STOCK");
   command.add_option("--finish", texts->finish, "plain, or one that cannot be measured")
       ->type_name("FINISH")
       ->check(CLI::IsMember({"plain", "metallic", "glitter", "pearl", "foil"}));

@@ -33,6 +33,7 @@ ExitStatus run_stash_export(const StashExportOptions& options, Session& session)
   }
   ReplaceOptions replace;
   replace.only_if_new = !options.force;
+  replace.mode = kSharedMode;
   const auto written = replace_file_atomically(options.output, text, replace);
   if (!written) return fail(session, written.error());
   if (!written->doubt.empty()) warn(session, "written, but a power cut might undo it: " + written->doubt);

@@ -106,6 +106,12 @@ Result<std::optional<Stash>> load_stash(const std::string& path, SystemCalls& ca
 Result<Change> change_stash(const std::string& path, const std::function<MaybeError(Stash&)>& change,
                             SystemCalls& calls, int patience_ms) {
   if (path.empty()) return stash_bytes(path, calls).error();
+  // A change that is refused, or that changes nothing, must not leave a folder and a lock behind.
+  if (const auto entry = entry_at(path, calls); entry && *entry == Entry::nothing) {
+    Stash nothing;
+    if (auto fault = change(nothing)) return std::move(*fault);
+    if (nothing == Stash{}) return Change{};
+  }
   if (auto fault = make_folder(folder_of(path), calls)) return std::move(*fault);
   const auto lock = FileLock::take(path + ".lock", patience_ms, calls);
   if (!lock) return lock.error();

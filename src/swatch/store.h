@@ -29,9 +29,11 @@ struct Change {
 };
 
 /// Reads the stash under the lock, lets `change` work on it, and writes it if it is not what it was; an
-/// absent file is an empty stash. The state before becomes the newest version; the oldest beyond
-/// kVersionsKept goes. When `change` gives an error nothing is written and the error is passed on. Errors:
-/// those of load_stash and `change`; busy; cannot_write. After an error the file is as it was.
+/// absent file is an empty stash, on which `change` is tried first, so that a refused one leaves nothing
+/// behind: `change` may be called twice, each time with the stash as it is. The state before becomes the
+/// newest version; the oldest beyond kVersionsKept goes. When `change` gives an error nothing is written and
+/// the error is passed on. Errors: those of load_stash and `change`; busy; cannot_write. After an error the
+/// file is as it was.
 Result<Change> change_stash(const std::string& path, const std::function<MaybeError(Stash&)>& change,
                             SystemCalls& calls = system_calls(), int patience_ms = kStashPatienceMs);
 
