@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -24,11 +25,19 @@ class Band {
   /// What the model gives at the places of the cut. `lights` from left to right, `edges` between them,
   /// rising. REQUIRES: lights.size() == edges.size() + 1.
   void values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out);
+  /// The same for one line between the cut's two sides, and what each value grows by for a little more of the
+  /// line's three lights, of `middle` and of `width`.
+  void slopes(const Light& line, double middle, double width, std::vector<Coded>& out,
+              std::array<std::vector<Coded>, 5>& slope);
   [[nodiscard]] double trust_chroma() const { return trust_chroma_; }
 
  private:
   static constexpr double kStep = 0.5;  // pixels between the places of the smeared colour differences
   [[nodiscard]] Coded sharp_at(double s, std::span<const Light> lights, std::span<const double> edges) const;
+
+  /// Value and five slopes at one place, before the colour differences are smeared.
+  using Place = std::array<Coded, 6>;
+  [[nodiscard]] Place slopes_at(double s, const Light& line, double middle, double width) const;
 
   const Cut& cut_;
   double sharp_;
@@ -36,6 +45,8 @@ class Band {
   int first_ = 0;
   std::vector<Coded> grid_;
   std::vector<Coded> soft_;
+  std::vector<std::array<double, 12>> wide_grid_;  // the two differences of each value and slope
+  std::vector<std::array<double, 12>> wide_soft_;
   std::vector<double> kernel_;
 };
 

@@ -21,6 +21,12 @@ class CodingTable {
     const auto index = static_cast<std::size_t>(place);
     return table_[index] + (place - static_cast<double>(index)) * (table_[index + 1] - table_[index]);
   }
+  [[nodiscard]] double at(double light, double& slope) const noexcept {
+    const double place = (std::clamp(light, kLow, 1.74) - kLow) * kScale;
+    const auto index = static_cast<std::size_t>(place);
+    slope = kScale * (table_[index + 1] - table_[index]);
+    return table_[index] + (place - static_cast<double>(index)) * (table_[index + 1] - table_[index]);
+  }
 
  private:
   static constexpr double kLow = -0.25;
@@ -28,19 +34,28 @@ class CodingTable {
   std::array<double, 16386> table_{};
 };
 
-double coded(double light) noexcept {
+const CodingTable& coding() noexcept {
   static const CodingTable table;
-  return table.at(light);
+  return table;
+}
+
+Coded differences_of(double r, double g, double b) noexcept {
+  const double y = 0.299 * r + 0.587 * g + 0.114 * b;
+  return {y, (b - y) / 1.772, (r - y) / 1.402};
 }
 
 }  // namespace
 
 Coded coded_of(const Light& light) noexcept {
-  const double r = coded(light[0]);
-  const double g = coded(light[1]);
-  const double b = coded(light[2]);
-  const double y = 0.299 * r + 0.587 * g + 0.114 * b;
-  return {y, (b - y) / 1.772, (r - y) / 1.402};
+  const CodingTable& table = coding();
+  return differences_of(table.at(light[0]), table.at(light[1]), table.at(light[2]));
+}
+
+Coded coded_of(const Light& light, std::array<double, 3>& slope) noexcept {
+  const CodingTable& table = coding();
+  const double r = table.at(light[0], slope[0]);
+  const double g = table.at(light[1], slope[1]);
+  return differences_of(r, g, table.at(light[2], slope[2]));
 }
 
 Light light_of(const Coded& value) noexcept {

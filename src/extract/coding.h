@@ -19,6 +19,8 @@ Light light_from_lab(const Lab& lab, const Matrix3& from_xyz) noexcept;
 using Coded = std::array<double, 3>;
 
 Coded coded_of(const Light& light) noexcept;
+/// The same; `slope` is what each channel's coding grows by for a little more light.
+Coded coded_of(const Light& light, std::array<double, 3>& slope) noexcept;
 /// The way back. Light that would be negative comes out as 0.
 Light light_of(const Coded& value) noexcept;
 

@@ -45,33 +45,16 @@ struct Equations {
   double weight = 0.0;
 };
 
-void values_of(Band& band, const Cut& cut, const Light& line, double middle, double width,
-               std::vector<Coded>& out) {
-  const std::array<Light, 3> lights{cut.left, line, cut.right};
-  const std::array<double, 2> edges{middle - width / 2, middle + width / 2};
-  band.values(lights, edges, out);
-}
-
 Equations equations_of(const Cut& cut, Band& band, const Light& line) {
   std::vector<Coded> base;
-  std::array<std::vector<Coded>, 5> moved;
-  values_of(band, cut, line, cut.middle, cut.width, base);
-  constexpr double kLightStep = 1e-3;
-  constexpr double kPixelStep = 0.02;
-  for (std::size_t p = 0; p < 3; ++p) {
-    Light other = line;
-    other[p] += kLightStep;
-    values_of(band, cut, other, cut.middle, cut.width, moved[p]);
-  }
-  values_of(band, cut, line, cut.middle + kPixelStep, cut.width, moved[3]);
-  values_of(band, cut, line, cut.middle, cut.width + kPixelStep, moved[4]);
+  std::array<std::vector<Coded>, 5> slopes;
+  band.slopes(line, cut.middle, cut.width, base, slopes);
   Equations out;
   for (std::size_t k = 0; k < base.size(); ++k) {
     for (std::size_t c = 0; c < 3; ++c) {
       const double left = cut.value[k][c] - base[k][c];
       Vector5 slope;
-      for (std::size_t p = 0; p < 5; ++p)
-        slope[p] = (moved[p][k][c] - base[k][c]) / (p < 3 ? kLightStep : kPixelStep);
+      for (std::size_t p = 0; p < 5; ++p) slope[p] = slopes[p][k][c];
       const double w = cut.weight[k] * (c == 0 ? 1.0 : band.trust_chroma());
       for (std::size_t p = 0; p < 5; ++p) {
         for (std::size_t q = 0; q < 5; ++q) out.m[p][q] += w * slope[p] * slope[q];

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include "extract/band.h"
+
+using namespace kithue::extract;
+
+TEST_CASE("band: slopes are the differences that small steps make") {
+  // An invented cut; the plain way is to move each number a little and look.
+  Cut cut;
+  for (int i = -8; i <= 8; ++i) cut.at.push_back(0.7 * i + 0.03);
+  cut.left = {0.7, 0.5, 0.3};
+  cut.right = {0.2, 0.6, 0.8};
+  const Light line{0.4, 0.1, 0.15};
+  constexpr double kMiddle = 0.4;
+  constexpr double kWidth = 2.7;
+  for (const double chroma2 : {0.0, 1.0}) {
+    Band band(cut, {0.8, 0.5, chroma2});
+    std::vector<Coded> value;
+    std::array<std::vector<Coded>, 5> slope;
+    band.slopes(line, kMiddle, kWidth, value, slope);
+    const auto plain = [&](const Light& light, double middle, double width) {
+      std::vector<Coded> out;
+      const std::array<Light, 3> lights{cut.left, light, cut.right};
+      const std::array<double, 2> edges{middle - width / 2, middle + width / 2};
+      band.values(lights, edges, out);
+      return out;
+    };
+    const auto base = plain(line, kMiddle, kWidth);
+    for (std::size_t p = 0; p < 5; ++p) {
+      const double step = p < 3 ? 1e-3 : 0.02;
+      const auto at = [&](double by) {
+        Light light = line;
+        if (p < 3) light[p] += by;
+        return plain(light, kMiddle + (p == 3 ? by : 0.0), kWidth + (p == 4 ? by : 0.0));
+      };
+      const auto above = at(step);
+      const auto below = at(-step);
+      double most = 0.0;
+      double largest = 0.0;
+      for (std::size_t k = 0; k < base.size(); ++k) {
+        for (std::size_t c = 0; c < 3; ++c) {
+          most = std::max(most, std::abs(slope[p][k][c] - (above[k][c] - below[k][c]) / (2.0 * step)));
+          largest = std::max(largest, std::abs(slope[p][k][c]));
+        }
+      }
+      CAPTURE(p);
+      CHECK(most < 0.01 * largest);
+    }
+    for (std::size_t k = 0; k < base.size(); ++k) {
+      for (std::size_t c = 0; c < 3; ++c) CHECK(std::abs(value[k][c] - base[k][c]) < 1e-9);
+    }
+  }
+}
