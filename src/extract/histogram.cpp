@@ -86,13 +86,16 @@ std::vector<Bin> coarser(const std::vector<Bin>& bins, int factor) {
 /// The histogram seen through a soft round window, so that noise makes no hills.
 class Landscape {
  public:
-  explicit Landscape(const std::vector<Bin>& bins) : bins_(bins), height_(bins.size(), 0.0) {
+  /// `fine`: the grain is far below a box, so that a small hill beside a large one is no part of its slope.
+  Landscape(const std::vector<Bin>& bins, bool fine)
+      : bins_(bins), height_(bins.size(), 0.0), climb_(fine ? 1 : kReach) {
+    const double window = fine ? kFineWindow : kWindow;
     for (std::size_t i = 0; i < bins.size(); ++i) {
       index_.emplace(key_of(bins[i].at[0], bins[i].at[1], bins[i].at[2]), i);
     }
     for (std::size_t i = 0; i < bins.size(); ++i) {
       around(i, kReach, [&](std::size_t j, int d2) {
-        height_[i] += static_cast<double>(bins_[j].count) * std::exp(-0.5 * d2 / (kWindow * kWindow));
+        height_[i] += static_cast<double>(bins_[j].count) * std::exp(-0.5 * d2 / (window * window));
       });
     }
   }
@@ -103,7 +106,7 @@ class Landscape {
     std::vector<std::size_t> next(bins_.size());
     for (std::size_t i = 0; i < bins_.size(); ++i) {
       std::size_t best = i;
-      around(i, kReach, [&](std::size_t j, int) {
+      around(i, climb_, [&](std::size_t j, int) {
         if (height_[j] > height_[best] || (height_[j] == height_[best] && j < best)) best = j;
       });
       next[i] = best;
@@ -131,8 +134,10 @@ class Landscape {
  private:
   static constexpr int kReach = 2;
   static constexpr double kWindow = 1.0;
+  static constexpr double kFineWindow = 0.6;
   const std::vector<Bin>& bins_;
   std::vector<double> height_;
+  int climb_;
   std::unordered_map<std::int64_t, std::size_t> index_;
 };
 
@@ -216,7 +221,8 @@ std::vector<Peak> peaks_of(const std::vector<Bin>& fine, const HillRules& rules)
   constexpr double kSameColour = 3.0;  // dE00: closer hills are one colour
   const int factor = std::clamp(static_cast<int>(std::lround(1.2 * rules.grain)), 1, 6);
   const std::vector<Bin> bins = coarser(fine, factor);
-  const Landscape land(bins);
+  constexpr double kFineGrain = 0.3;
+  const Landscape land(bins, rules.grain < kFineGrain);
   std::vector<Hill> hills = hills_of(bins, land);
   join_shallow(hills);
   std::erase_if(hills, [](const Hill& hill) { return hill.count <= 0.0; });

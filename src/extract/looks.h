@@ -50,7 +50,8 @@ struct Look {
   Core core;
   Cut cut;
   CutColour own;
-  bool open = true;  ///< not yet explained
+  bool open = true;         ///< not yet explained
+  double stands_for = 1.0;  ///< looks like this one that were not taken
 };
 
 /// Some of the cores, evenly over the picture, with their cuts. Cuts that cannot be made are left out.

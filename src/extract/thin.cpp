@@ -8,6 +8,7 @@
 #include "colour/difference.h"
 #include "extract/looks.h"
 #include "extract/mixture.h"
+#include "extract/pair_fit.h"
 #include "extract/sharpness.h"
 
 namespace kithue::extract {
@@ -155,10 +156,39 @@ double joint_sharpness(std::vector<Look>& looks, double start) {
   return std::exp(middle + kStep * shift);
 }
 
+/// Where one band does not fit but two do, the look becomes two: each band with the other on its side.
+void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
+  constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
+  constexpr double kBetter = 0.3;  // of the cost
+  constexpr std::size_t kMost = 160;
+  std::vector<std::size_t> bad;
+  for (std::size_t i = 0; i < looks.size(); ++i) {
+    const CutColour& own = looks[i].own;
+    if (own.found && own.cost > kBad * kBad * own.weight) bad.push_back(i);
+  }
+  const std::size_t step = (bad.size() + kMost - 1) / kMost;
+  std::vector<std::size_t> tried;
+  for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
+  std::vector<PairFit> pairs(tried.size());
+  executor.run(tried.size(), [&](std::size_t i) { pairs[i] = fit_pair(looks[tried[i]].cut, smear); });
+  for (std::size_t i = 0; i < tried.size(); ++i) {
+    Look& look = looks[tried[i]];
+    if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
+    look.own.found = false;
+    for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
+      Look half{look.core, std::move(cut), {}, true, static_cast<double>(step)};
+      half.core.left = half.core.right = kNoLabel;
+      half.own = fit_cut(half.cut, smear);
+      looks.push_back(std::move(half));
+    }
+  }
+}
+
 /// Fits every look by itself and leaves open those that show something new.
 void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known,
                Executor& executor) {
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
+  split_pairs(looks, smear, executor);
   const Agreement agreement(looks);
   for (Look& look : looks) {
     look.open = look.own.found && agreement.clean(look) &&
@@ -188,6 +218,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   if (static_cast<double>(found.cores.size()) < std::max(12.0, 0.0002 * area)) return out;
   std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
   if (looks.size() < 8) return out;
+  const double cores_a_look = static_cast<double>(found.cores.size()) / static_cast<double>(looks.size());
   if (out.sharp <= 0.0) {
     std::vector<Cut> some;
     const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
@@ -200,14 +231,22 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const Smear smear{out.sharp, 0.5, 1.0};
   fit_looks(looks, smear, cutter.lights(), executor);
   const Agreement agreement(looks);
-  const double cores_a_look = static_cast<double>(found.cores.size()) / static_cast<double>(looks.size());
   std::vector<ThinColour> found_so_far = earlier;
   std::size_t most_looks = 0;
+  // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
+  // soon as the smear is thought a little too wide: the middle is nearest.
+  constexpr double kTelling = 2.5;
   for (int turn = 0; turn < 24; ++turn) {
     const Group group = largest_group(looks, agreement);
     if (group.looks.empty()) break;
+    // What a second look finds is mostly the first colours in crowded places.
+    constexpr std::size_t kLeastAgain = 10;  // of a hundred
+    if (!earlier.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
-    const LineColour line = fit_together(cuts_of(group), smear, group.light);
+    LineColour line = fit_together(cuts_of(group), smear, group.light);
+    if (line.width < kTelling * out.sharp) {
+      for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
+    }
     std::vector<const Look*> shown;
     for (Look& look : looks) {
       if (look.open && (agreement.agree(look, line.light) || agreement.agree(look, group.light))) {
@@ -215,7 +254,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
         shown.push_back(&look);
       }
     }
-    const double cores = static_cast<double>(shown.size()) * cores_a_look;
+    double cores = 0.0;
+    for (const Look* look : shown) cores += look->stands_for * cores_a_look;
     if (cores * std::max(1.0, line.width / cells.side) < 0.001 * area) continue;
     const ThinColour one{lab_from_light(line.light, picture.to_xyz()), line.width, line.misfit,
                          static_cast<std::size_t>(cores)};
@@ -224,8 +264,10 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
         same_ray(one, out.sharp, known, found_so_far)) {
       continue;
     }
-    for (const Look* look : shown)
-      out.places.push_back(place_of(*look, cutter, known.size() + out.colours.size()));
+    for (const Look* look : shown) {
+      if (look->core.left != kNoLabel)
+        out.places.push_back(place_of(*look, cutter, known.size() + out.colours.size()));
+    }
     found_so_far.push_back(one);
     out.colours.push_back(one);
   }

@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: MIT
+#include "extract/pair_fit.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include "extract/solve.h"
+
+namespace kithue::extract {
+namespace {
+
+/// Two lights and three edges.
+using Guess = std::array<double, 9>;
+
+constexpr double kNarrowest = 0.8;  // pixels a band
+constexpr double kSeen = 3e-3;  // colour differences between narrow bands are weak: stay near what was seen
+
+class PairModel {
+ public:
+  PairModel(const Cut& cut, const Smear& smear, const Guess& seen)
+      : cut_(cut), band_(cut, smear), seen_(seen) {}
+
+  void values(const Guess& g, std::vector<Coded>& out) {
+    const std::array<Light, 4> lights{cut_.left, {g[0], g[1], g[2]}, {g[3], g[4], g[5]}, cut_.right};
+    const std::array<double, 3> edges{g[6], g[7], g[8]};
+    band_.values(lights, edges, out);
+  }
+  double cost(const Guess& g) {
+    values(g, base_);
+    double sum = 0.0;
+    for (std::size_t k = 0; k < base_.size(); ++k) {
+      for (std::size_t c = 0; c < 3; ++c) {
+        const double left = cut_.value[k][c] - base_[k][c];
+        sum += weight(k, c) * left * left;
+      }
+    }
+    for (std::size_t p = 0; p < 6; ++p) sum += kSeen * (g[p] - seen_[p]) * (g[p] - seen_[p]);
+    return sum;
+  }
+  /// A damped step downhill from `g`; false when the equations cannot be solved.
+  bool step(const Guess& g, double damping, Guess& out) {
+    std::array<std::array<double, 9>, 9> m{};
+    Guess v{};
+    std::array<std::vector<Coded>, 9> moved;
+    values(g, base_);
+    for (std::size_t p = 0; p < g.size(); ++p) {
+      Guess other = g;
+      other[p] += small(p);
+      values(other, moved[p]);
+    }
+    for (std::size_t k = 0; k < base_.size(); ++k) {
+      for (std::size_t c = 0; c < 3; ++c) {
+        Guess slope;
+        for (std::size_t p = 0; p < g.size(); ++p) slope[p] = (moved[p][k][c] - base_[k][c]) / small(p);
+        const double w = weight(k, c);
+        const double left = cut_.value[k][c] - base_[k][c];
+        for (std::size_t p = 0; p < g.size(); ++p) {
+          for (std::size_t q = 0; q < g.size(); ++q) m[p][q] += w * slope[p] * slope[q];
+          v[p] += w * slope[p] * left;
+        }
+      }
+    }
+    for (std::size_t p = 0; p < g.size(); ++p) m[p][p] += damping * m[p][p] + 1e-6;
+    for (std::size_t p = 0; p < 6; ++p) {
+      m[p][p] += kSeen;
+      v[p] += kSeen * (seen_[p] - g[p]);
+    }
+    if (!solve<9>(m, v)) return false;
+    for (std::size_t p = 0; p < 6; ++p) out[p] = std::clamp(g[p] + std::clamp(v[p], -0.2, 0.2), 0.0, 1.3);
+    for (std::size_t p = 6; p < 9; ++p) out[p] = g[p] + std::clamp(v[p], -0.7, 0.7);
+    out[7] = std::max(out[7], out[6] + kNarrowest);
+    out[8] = std::max(out[8], out[7] + kNarrowest);
+    return true;
+  }
+
+ private:
+  static double small(std::size_t p) { return p < 6 ? 1e-3 : 0.02; }
+  [[nodiscard]] double weight(std::size_t k, std::size_t c) const {
+    return cut_.weight[k] * (c == 0 ? 1.0 : band_.trust_chroma());
+  }
+  const Cut& cut_;
+  Band band_;
+  Guess seen_;
+  std::vector<Coded> base_;
+};
+
+Light light_near(const Cut& cut, double at) {
+  std::size_t best = 0;
+  for (std::size_t k = 1; k < cut.at.size(); ++k) {
+    if (std::abs(cut.at[k] - at) < std::abs(cut.at[best] - at)) best = k;
+  }
+  return light_of(cut.value[best]);
+}
+
+Cut part_of(const Cut& cut, double from, double to) {
+  Cut out = cut;
+  out.at.clear();
+  out.value.clear();
+  out.weight.clear();
+  for (std::size_t k = 0; k < cut.at.size(); ++k) {
+    if (cut.at[k] < from || cut.at[k] > to) continue;
+    out.at.push_back(cut.at[k]);
+    out.value.push_back(cut.value[k]);
+    out.weight.push_back(cut.weight[k]);
+  }
+  out.usable = out.at.size() > 6;
+  return out;
+}
+
+}  // namespace
+
+PairFit fit_pair(const Cut& cut, const Smear& smear) {
+  PairFit out;
+  if (!cut.usable) return out;
+  const double half = std::max(cut.width / 2, 1.5);
+  for (const double where : {-0.35, 0.0, 0.35}) {
+    const double left = cut.middle - half;
+    const double right = cut.middle + half;
+    const double between = cut.middle + where * half;
+    const Light a = light_near(cut, 0.5 * (left + between));
+    const Light b = light_near(cut, 0.5 * (between + right));
+    Guess g{a[0], a[1], a[2], b[0], b[1], b[2], left, between, right};
+    PairModel model(cut, smear, g);
+    double cost = model.cost(g);
+    double damping = 0.01;
+    for (int round = 0; round < 16 && damping < 1e3; ++round) {
+      Guess next = g;
+      if (!model.step(g, damping, next)) break;
+      const double then = model.cost(next);
+      if (then >= cost) {
+        damping = damping * 6.0 + 1e-3;
+        continue;
+      }
+      const bool settled = cost - then < 1e-3 * cost;
+      g = next;
+      cost = then;
+      damping *= 0.3;
+      if (settled) break;
+    }
+    if (out.found && cost >= out.cost) continue;
+    out = {{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]}, cost, true};
+  }
+  return out;
+}
+
+Cut first_half(const Cut& cut, const PairFit& pair) {
+  Cut out = part_of(cut, -1e9, 0.5 * (pair.edges[1] + pair.edges[2]));
+  out.right = pair.second;
+  out.middle = 0.5 * (pair.edges[0] + pair.edges[1]);
+  out.width = pair.edges[1] - pair.edges[0];
+  return out;
+}
+
+Cut second_half(const Cut& cut, const PairFit& pair) {
+  Cut out = part_of(cut, 0.5 * (pair.edges[0] + pair.edges[1]), 1e9);
+  out.left = pair.first;
+  out.middle = 0.5 * (pair.edges[1] + pair.edges[2]);
+  out.width = pair.edges[2] - pair.edges[1];
+  return out;
+}
+
+}  // namespace kithue::extract
