@@ -59,6 +59,10 @@ constexpr std::array kCommands{
                 "  kithue extract photos/1a.jpg\n"
                 "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",
                 add_extract},
+    CommandInfo{"measure", "Read the colours of chips from a scan or photo",
+                "  kithue measure photos/1a.jpg --grid 4x6\n"
+                "  kithue measure photos/1a.jpg --grid 2x2 --within 10%,10%,80%,80% --known \"1=Wet Sand\"\n",
+                add_measure},
     CommandInfo{"match", "Find the nearest swatches you own, with the difference in words",
                 "  kithue match \"lab(52 43 21)\"\n"
                 "  kithue match \"Wet Sand\" --kind ink -n 3\n",

@@ -24,6 +24,7 @@ void add_sheet(CLI::App& command, Invocation& call);
 void add_standin(CLI::App& command, Invocation& call);
 void add_overprint(CLI::App& command, Invocation& call);
 void add_harmony(CLI::App& command, Invocation& call);
+void add_measure(CLI::App& command, Invocation& call);
 void add_light(CLI::App& command, Invocation& call);
 void add_tones(CLI::App& command, Invocation& call);
 void add_choose(CLI::App& command, Invocation& call);
