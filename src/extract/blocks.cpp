@@ -226,7 +226,6 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
-  const auto room_of = [&](std::size_t i) { return i < plain.sure ? kSure : i < plain.all ? kSmall : kThin; };
   const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, colours.size());
   if (spots.size() < 8) return;
   std::vector<Block> blocks(spots.size());
@@ -240,6 +239,13 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   const std::size_t n = colours.size();
   std::vector<Coded> coded;
   for (const Lab& lab : colours) coded.push_back(coded_of(light_from_lab(lab, from_xyz)));
+  // Where a channel is at its end the colour differences are cut off, and a block's mean says nothing.
+  const auto room_of = [&](std::size_t i) {
+    constexpr double kEnd = 0.97;
+    const Light light = light_of(coded[i]);
+    if (i < plain.sure || *std::max_element(light.begin(), light.end()) > kEnd) return kSure;
+    return i < plain.all ? kSmall : kThin;
+  };
   std::vector<std::array<double, 2>> moved(n, {0.0, 0.0});
   std::vector<bool> told(n, false);
   for (int round = 0; round < 5; ++round) {

@@ -222,7 +222,10 @@ std::vector<Peak> peaks_of(const std::vector<Bin>& fine, const HillRules& rules)
   const int factor = std::clamp(static_cast<int>(std::lround(1.2 * rules.grain)), 1, 6);
   const std::vector<Bin> bins = coarser(fine, factor);
   constexpr double kFineGrain = 0.3;
-  const Landscape land(bins, rules.grain < kFineGrain);
+  constexpr std::int64_t kFineCount = 20'000;  // fewer make a fine landscape rough by themselves
+  std::int64_t count = 0;
+  for (const Bin& bin : bins) count += bin.count;
+  const Landscape land(bins, rules.grain < kFineGrain && count >= kFineCount);
   std::vector<Hill> hills = hills_of(bins, land);
   join_shallow(hills);
   std::erase_if(hills, [](const Hill& hill) { return hill.count <= 0.0; });

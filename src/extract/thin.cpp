@@ -82,7 +82,7 @@ double part_of_way(const Lab& lab, const Lab& ground, const Lab& other) {
 /// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
 /// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one that
 /// is wide against the smear and seen often.
-bool same_ray(const ThinColour& one, double sharp, const std::vector<Lab>& grounds,
+bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
               const std::vector<ThinColour>& found) {
   // A line this narrow may be any part of the way to a colour that is there in larger things as well.
   constexpr double kUnsureWidth = 3.5;
@@ -92,7 +92,7 @@ bool same_ray(const ThinColour& one, double sharp, const std::vector<Lab>& groun
   return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
     if (ciede2000(other.lab, one.lab) < 4.0) return true;
     if (one.width > kSureWidth) return false;
-    const bool own = one.width > kWide * sharp && 4 * one.cores >= other.cores;
+    const bool own = detailed && one.width > kWide * sharp && 4 * one.cores >= other.cores;
     const double least = own ? 0.92 : 0.4;
     const double most = own ? 1.08 : 1.6;
     return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
@@ -184,11 +184,12 @@ void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executo
   }
 }
 
-/// Fits every look by itself and leaves open those that show something new.
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known,
+/// Fits every look by itself and leaves open those that show something new. `detailed`: bands side by side
+/// are told apart.
+void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
                Executor& executor) {
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  split_pairs(looks, smear, executor);
+  if (detailed) split_pairs(looks, smear, executor);
   const Agreement agreement(looks);
   for (Look& look : looks) {
     look.open = look.own.found && agreement.clean(look) &&
@@ -215,6 +216,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const Cutter cutter(picture, cells, known, gain);
   out.sharp = std::max(0.0, sharpness_of(found.edges, cutter));
   const double area = static_cast<double>(cells.count());
+  // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
+  constexpr double kDetailed = 20'000;  // cells
+  const bool detailed = area >= kDetailed;
   if (static_cast<double>(found.cores.size()) < std::max(12.0, 0.0002 * area)) return out;
   std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
   if (looks.size() < 8) return out;
@@ -225,11 +229,11 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
     out.sharp = line_sharpness(std::move(some), 1.0, executor);
     std::vector<Look> trial = looks;
-    fit_looks(trial, {out.sharp, 0.5, 1.0}, cutter.lights(), executor);
+    fit_looks(trial, {out.sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
     out.sharp = joint_sharpness(trial, out.sharp);
   }
   const Smear smear{out.sharp, 0.5, 1.0};
-  fit_looks(looks, smear, cutter.lights(), executor);
+  fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Agreement agreement(looks);
   std::vector<ThinColour> found_so_far = earlier;
   std::size_t most_looks = 0;
@@ -244,7 +248,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     if (!earlier.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
     LineColour line = fit_together(cuts_of(group), smear, group.light);
-    if (line.width < kTelling * out.sharp) {
+    if (detailed && line.width < kTelling * out.sharp) {
       for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
     }
     std::vector<const Look*> shown;
@@ -261,7 +265,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                          static_cast<std::size_t>(cores)};
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
-        same_ray(one, out.sharp, known, found_so_far)) {
+        same_ray(one, out.sharp, detailed, known, found_so_far)) {
       continue;
     }
     for (const Look* look : shown) {
