@@ -21,7 +21,15 @@ constexpr std::size_t kMostFewest = 40;  // "the fewest" stops looking here
 struct Candidate {
   const Swatch* swatch;
   Lab lab;
+  std::optional<std::int64_t> price_cents;
 };
+
+std::optional<std::int64_t> price_of(const ChooseRequest& request, const Swatch* swatch) {
+  if (request.price_cents.empty()) return std::nullopt;
+  const auto found = std::find(request.candidates.begin(), request.candidates.end(), swatch);
+  if (found == request.candidates.end()) return std::nullopt;
+  return request.price_cents[static_cast<std::size_t>(found - request.candidates.begin())];
+}
 
 /// A weighted colour of a face.
 struct Target {
@@ -66,7 +74,8 @@ void gather_candidates(Work& work) {
       continue;
     }
     const bool ink = swatch->kind == Kind::ink;
-    work.candidates.push_back({swatch, ink ? ink_model(work.stash, *colour).ink.lab : colour->lab});
+    work.candidates.push_back(
+        {swatch, ink ? ink_model(work.stash, *colour).ink.lab : colour->lab, price_of(work.request, swatch)});
   }
 }
 
@@ -85,7 +94,7 @@ void gather_targets(Work& work) {
 void add_covers(Work& work) {
   std::vector<std::vector<std::size_t>> covers(work.request.bases.size());
   std::vector<Layer> layers;
-  for (const NamedColour& base : work.request.bases) layers.push_back(layer_of(base.lab));
+  for (const NamedColour& base : work.request.bases) layers.push_back(layer_of(base));
   for (std::size_t i = 0; i < work.candidates.size() && !covers.empty(); ++i) {
     const auto colour = named_colour_of(*work.candidates[i].swatch);
     const InkModel ink = ink_model(work.stash, *colour);
@@ -115,6 +124,9 @@ void build_problem(Work& work) {
     }
   }
   add_covers(work);
+  if (!work.request.budget_cents) return;
+  p.budget = *work.request.budget_cents;
+  for (const Candidate& one : work.candidates) p.price.push_back(one.price_cents.value_or(0));
 }
 
 std::string plural(std::size_t count, Kind kind) {
@@ -160,6 +172,10 @@ std::string blocked_at_once(const Work& work, std::size_t count, Kind kind) {
 /// After a search that found nothing: the rule without which there would be a set.
 std::string blocked_after_search(const Work& work) {
   SetProblem without = work.problem;
+  without.price.clear();
+  if (!work.problem.price.empty() && best_set(without, work.request.most_nodes).feasible)
+    return "every set of this size that keeps the other rules costs more than the budget";
+  without = work.problem;
   without.conflicts.clear();
   if (best_set(without, work.request.most_nodes).feasible) {
     return work.problem.covers.empty() ? "every set of this size holds a near-miss"
@@ -203,6 +219,7 @@ ChosenOne described(const Work& work, const std::vector<std::size_t>& chosen, st
   ChosenOne one;
   one.swatch = work.candidates[item].swatch;
   one.lab = work.candidates[item].lab;
+  one.price_cents = work.candidates[item].price_cents;
   one.must = std::count(work.problem.must.begin(), work.problem.must.end(), item) > 0;
   for (const Target& target : work.targets) {
     const double own = ciede2000(one.lab, target.lab);
@@ -307,6 +324,9 @@ Choice choose_set(const Stash& stash, const ChooseRequest& request, const Bands&
   choice.cost = answer.cost;
   choice.bound = answer.bound;
   for (const std::size_t item : answer.chosen) choice.chosen.push_back(described(work, answer.chosen, item));
+  for (const ChosenOne& one : choice.chosen) {
+    if (one.price_cents) choice.price_cents = choice.price_cents.value_or(0) + *one.price_cents;
+  }
   choice.faces = face_fits(work, answer.chosen);
   find_runner_up(work, answer.chosen, choice);
   return choice;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -39,7 +40,9 @@ struct ChooseRequest {
   Reads sentiment = Reads::fine;   ///< how well it must read: fine or bold
   std::size_t count = 0;           ///< how many; 0 = the fewest that bring the cost within `within`
   double within = 6.0;             ///< dE00, for count 0
-  std::size_t most_nodes = 20000;  ///< work after which the best found is given with its gap
+  std::vector<std::optional<std::int64_t>> price_cents;  ///< of each candidate; empty: none is known
+  std::optional<std::int64_t> budget_cents;  ///< the most the set may cost; what has no price costs nothing
+  std::size_t most_nodes = 20000;            ///< work after which the best found is given with its gap
 };
 
 /// What one of the set is there for.
@@ -49,6 +52,7 @@ struct ChosenOne {
   std::vector<std::string> nearest_for;  ///< faces with a colour for which it is the nearest of the set
   std::vector<std::string> reads_on;     ///< bases on which it reads
   bool must = false;
+  std::optional<std::int64_t> price_cents;
   std::optional<double> cost_without;  ///< of the best set without it; empty: a must, or none keeps the rules
 };
 
@@ -65,7 +69,8 @@ struct Choice {
   bool proved = false;            ///< nothing better exists; or, when not feasible, nothing at all
   std::vector<ChosenOne> chosen;  ///< by name
   double cost = 0.0;
-  double bound = 0.0;  ///< no set costs less
+  double bound = 0.0;                       ///< no set costs less
+  std::optional<std::int64_t> price_cents;  ///< of the set, where any of it has a price
   std::vector<FaceFit> faces;
   std::vector<const Swatch*> runner_up;  ///< by name; the best other set; empty when there is none
   double runner_up_cost = 0.0;
@@ -77,7 +82,8 @@ struct Choice {
 /// The best set for all faces: with d the CIEDE2000 difference, w the weights and F faces
 ///   cost(S) = 1/F  sum over faces, colours c of  w_c  min over i in S of d(i, c)
 /// is least among the sets of `count` swatches that hold every must and no never, no two swatches with
-/// bands.match < d <= bands.near_miss, and for every base one that reads on it. Exact (advise/set_search.h);
+/// bands.match < d <= bands.near_miss, for every base one that reads on it, and no sum of prices over the
+/// budget. Exact (advise/set_search.h);
 /// sets whose costs differ by less than 1e-9 count as equal and the search then goes by name.
 Choice choose_set(const Stash& stash, const ChooseRequest& request, const Bands& bands = {});
 

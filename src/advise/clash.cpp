@@ -5,8 +5,10 @@
 #include <array>
 #include <bit>
 #include <cmath>
+#include <initializer_list>
 #include <numbers>
 #include <numeric>
+#include <string_view>
 
 #include "advise/ou_luo.h"
 #include "advise/words.h"
@@ -45,8 +47,19 @@ struct Side {
   double hue_error = 0.0;  // degrees
 };
 
-Side side_of(const NamedColour& colour, const DifferenceTerms& t) {
-  Side side{chroma(colour.lab), 0.0, hue_degrees(colour.lab), 0.0};
+/// What is the same in every pair that a colour is in.
+struct Known {
+  double C = 0.0;
+  double hue = 0.0;
+  double effect = 0.0;  // of its hue, for the harmony
+};
+
+Known known_of(const NamedColour& colour) {
+  return {chroma(colour.lab), hue_degrees(colour.lab), ou_luo_hue_effect(colour.lab)};
+}
+
+Side side_of(const NamedColour& colour, const Known& known, const DifferenceTerms& t) {
+  Side side{known.C, 0.0, known.hue, 0.0};
   if (colour.uncertainty > 0.0) {
     side.C_error = colour.uncertainty * t.SC;
     const double turn = side.C > 0.0 ? colour.uncertainty * t.SH / side.C : 1.0;
@@ -115,6 +128,16 @@ std::string lean_word(const Lab& lab) {
   return std::string("leans ") + colour;
 }
 
+/// One line of its parts, made in one piece: most pairs of a big stash have such a one.
+std::vector<std::string> one_reason(std::initializer_list<std::string_view> parts) {
+  std::size_t size = 0;
+  for (const std::string_view part : parts) size += part.size();
+  std::vector<std::string> reasons(1);
+  reasons.front().reserve(size);
+  for (const std::string_view part : parts) reasons.front() += part;
+  return reasons;
+}
+
 std::vector<std::string> reasons_for(const NamedColour& a, const NamedColour& b, const Judgement& j,
                                      const std::string& words) {
   switch (j.verdict) {
@@ -140,7 +163,7 @@ std::vector<std::string> reasons_for(const NamedColour& a, const NamedColour& b,
                   : "apart, but not by lightness: look before you let them touch (" + b.name + " is " +
                         words + ")"};
     case Verdict::distinct:
-      return {"clearly different: " + b.name + " is " + words};
+      return one_reason({"clearly different: ", b.name, " is ", words});
     case Verdict::unsure:
       break;
   }
@@ -193,12 +216,13 @@ double severity_of(const Judgement& j) {
   return j.verdict == Verdict::near_miss ? j.hue_share : 0.0;
 }
 
-PairVerdict described(const NamedColour& a, const NamedColour& b, const Judgement& j) {
+PairVerdict described(const NamedColour& a, const NamedColour& b, const Known& known_a, const Known& known_b,
+                      const Judgement& j) {
   PairVerdict pair;
   pair.de00 = j.terms.de00;
   pair.verdict = j.verdict;
-  pair.words = difference_words(a.lab, b.lab);
-  pair.harmony = ou_luo_harmony(a.lab, b.lab);
+  pair.words = difference_words(a.lab, b.lab, j.terms);
+  pair.harmony = ou_luo_terms(a.lab, b.lab, known_a.effect, known_b.effect).CH;
   pair.uncertainty = j.uncertainty;
   pair.severity = severity_of(j);
   pair.terms = j.terms;
@@ -212,9 +236,8 @@ PairVerdict described(const NamedColour& a, const NamedColour& b, const Judgemen
   return pair;
 }
 
-}  // namespace
-
-Judgement judge(const NamedColour& a, const NamedColour& b, const Bands& bands) {
+Judgement judged(const NamedColour& a, const NamedColour& b, const Known& known_a, const Known& known_b,
+                 const Bands& bands) {
   Judgement j;
   j.terms = ciede2000_terms(a.lab, b.lab);
   j.uncertainty = std::hypot(a.uncertainty, b.uncertainty);
@@ -225,8 +248,8 @@ Judgement judge(const NamedColour& a, const NamedColour& b, const Bands& bands) 
     j.hue_share = t.hue * t.hue / squares;
     j.mostly_lightness = dL >= kCleanStepLightness && t.lightness * t.lightness >= kMostly * squares;
   }
-  const Side sa = side_of(a, t);
-  const Side sb = side_of(b, t);
+  const Side sa = side_of(a, known_a, t);
+  const Side sb = side_of(b, known_b, t);
   j.could_be = possible(j, undertone(sa, sb, dL, j, bands), vibration(sa, sb, dL, j, bands), bands);
   if (std::has_single_bit(j.could_be)) {
     j.verdict = static_cast<Verdict>(std::countr_zero(j.could_be));
@@ -241,18 +264,33 @@ Judgement judge(const NamedColour& a, const NamedColour& b, const Bands& bands) 
   return j;
 }
 
+std::vector<Known> known_of_all(const std::vector<NamedColour>& colours) {
+  std::vector<Known> known;
+  known.reserve(colours.size());
+  for (const NamedColour& colour : colours) known.push_back(known_of(colour));
+  return known;
+}
+
+}  // namespace
+
+Judgement judge(const NamedColour& a, const NamedColour& b, const Bands& bands) {
+  return judged(a, b, known_of(a), known_of(b), bands);
+}
+
 std::vector<Judgement> judge_all(const std::vector<NamedColour>& colours, const Bands& bands) {
   std::vector<Judgement> all;
   if (colours.empty()) return all;
   all.reserve(colours.size() * (colours.size() - 1) / 2);
+  const std::vector<Known> known = known_of_all(colours);
   for (std::size_t i = 0; i < colours.size(); ++i) {
-    for (std::size_t k = i + 1; k < colours.size(); ++k) all.push_back(judge(colours[i], colours[k], bands));
+    for (std::size_t k = i + 1; k < colours.size(); ++k)
+      all.push_back(judged(colours[i], colours[k], known[i], known[k], bands));
   }
   return all;
 }
 
 PairVerdict judge_pair(const NamedColour& a, const NamedColour& b, const Bands& bands) {
-  PairVerdict pair = described(a, b, judge(a, b, bands));
+  PairVerdict pair = described(a, b, known_of(a), known_of(b), judge(a, b, bands));
   pair.b = 1;
   return pair;
 }
@@ -262,7 +300,8 @@ std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
                                      const Bands& bands) {
   std::vector<Judgement> all;
   all.reserve(which.size());
-  for (const auto& [a, b] : which) all.push_back(judge(colours[a], colours[b], bands));
+  const std::vector<Known> known = known_of_all(colours);
+  for (const auto& [a, b] : which) all.push_back(judged(colours[a], colours[b], known[a], known[b], bands));
   // Put in order before the words are made: a pair with its words is heavy to move.
   std::vector<std::size_t> order(which.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -275,7 +314,7 @@ std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
   pairs.reserve(which.size());
   for (const std::size_t i : order) {
     const auto& [a, b] = which[i];
-    pairs.push_back(described(colours[a], colours[b], all[i]));
+    pairs.push_back(described(colours[a], colours[b], known[a], known[b], all[i]));
     pairs.back().a = a;
     pairs.back().b = b;
   }

@@ -48,12 +48,29 @@ const Swatch* stock_named(const Stash& stash, const std::string& name) {
   return *found;
 }
 
+/// A spectrum at one wavelength: straight lines between its bands, the ends held.
+double reflectance_at(const Reading& reading, double nm) {
+  const double at = (nm - reading.start_nm) / reading.step_nm;
+  const auto last = reading.spectrum.size() - 1;
+  if (at <= 0.0) return reading.spectrum.front();
+  if (at >= static_cast<double>(last)) return reading.spectrum.back();
+  const auto i = static_cast<std::size_t>(at);
+  const double part = at - static_cast<double>(i);
+  return (1.0 - part) * reading.spectrum[i] + part * reading.spectrum[i + 1];
+}
+
+bool covers_visible(const Reading& reading) {
+  if (reading.spectrum.size() < 2 || !(reading.step_nm > 0.0) || reading.step_nm > 20.0) return false;
+  const double end = reading.start_nm + reading.step_nm * static_cast<double>(reading.spectrum.size() - 1);
+  return reading.start_nm <= 400.0 && end >= 700.0;
+}
+
 std::vector<OverprintReading> measured_overprints(const Stash& stash, const Swatch& ink) {
   std::vector<OverprintReading> out;
   for (const Reading& reading : ink.readings) {
     if (on_own_surface(ink, reading)) continue;
     if (const Swatch* stock = stock_named(stash, reading.surface)) {
-      out.push_back({layer_of(*colour_of(*stock)), reading.lab});
+      out.push_back({layer_of(*named_colour_of(*stock)), reading.lab});
     }
   }
   return out;
@@ -61,13 +78,13 @@ std::vector<OverprintReading> measured_overprints(const Stash& stash, const Swat
 
 void set_paper(InkModel& model, const Stash& stash, const InkOptions& options) {
   if (options.paper) {
-    model.paper = layer_of(options.paper->lab);
+    model.paper = layer_of(*options.paper);
     model.paper_name = options.paper->name;
     return;
   }
   const Swatch* surface = model.swatch != nullptr ? stock_named(stash, model.swatch->surface) : nullptr;
   if (surface != nullptr) {
-    model.paper = layer_of(*colour_of(*surface));
+    model.paper = layer_of(*named_colour_of(*surface));
     model.paper_name = surface->name;
     return;
   }
@@ -86,22 +103,44 @@ Lab at_worst(const InkOnStock& print, const Lab& stock) {
 
 }  // namespace
 
+std::optional<Curve> measured_curve(const Swatch& swatch) {
+  constexpr double kLeast = 1e-4;
+  Curve sum{};
+  double count = 0.0;
+  for (const Reading* reading : own_readings(swatch)) {
+    if (!covers_visible(*reading)) continue;
+    for (std::size_t k = 0; k < kBands; ++k)
+      sum[k] += reflectance_at(*reading, 380.0 + 10.0 * static_cast<double>(k));
+    count += 1.0;
+  }
+  if (count == 0.0) return std::nullopt;
+  for (double& value : sum) value = std::clamp(value / count, kLeast, 1.0);
+  return sum;
+}
+
+Layer layer_of(const NamedColour& colour) {
+  const auto curve = colour.swatch != nullptr ? measured_curve(*colour.swatch) : std::nullopt;
+  return curve ? layer_of(colour.lab, *curve) : layer_of(colour.lab);
+}
+
 InkModel ink_model(const Stash& stash, const NamedColour& ink, const InkOptions& options) {
   InkModel model;
   model.name = ink.name;
   model.swatch = ink.swatch;
   model.uncertainty = ink.uncertainty;
   Lab own = ink.lab;
+  std::optional<Curve> curve;
   if (ink.swatch != nullptr) {
     const Swatch base = with_readings(
         *ink.swatch, [&](const Reading& reading) { return on_own_surface(*ink.swatch, reading); });
     if (const auto lab = colour_of(base)) {
       own = *lab;
+      curve = measured_curve(base);
       model.uncertainty = uncertainty_of(base);
     }
     model.manner.cover = cover_by_method(*ink.swatch);
   }
-  model.ink = layer_of(own);
+  model.ink = curve ? layer_of(own, *curve) : layer_of(own);
   set_paper(model, stash, options);
   if (options.cover) {
     model.manner.cover = *options.cover;
@@ -116,7 +155,7 @@ InkModel ink_model(const Stash& stash, const NamedColour& ink, const InkOptions&
 }
 
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock) {
-  return ink_on_stock(ink, stock, layer_of(stock.lab));
+  return ink_on_stock(ink, stock, layer_of(stock));
 }
 
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock, const Layer& stock_layer) {
@@ -146,7 +185,7 @@ InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock, const Lay
 LegibleInstead legible_instead(const Stash& stash, const InkModel& ink, const NamedColour& stock,
                                std::size_t count) {
   LegibleInstead out;
-  const Layer stock_layer = layer_of(stock.lab);
+  const Layer stock_layer = layer_of(stock);
   std::vector<std::pair<double, LegibleChoice>> stocks;
   for (const Swatch& swatch : stash.swatches) {
     const auto colour = named_colour_of(swatch);

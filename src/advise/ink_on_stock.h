@@ -15,6 +15,14 @@ namespace kithue {
 /// Source: ISO 12647-2:2004, paper types 1 and 2 on white backing.
 inline constexpr Lab kStatedWhite{95.0, 0.0, -2.0};
 
+/// The mean reflectance of the readings that make a swatch's colour and have a spectrum, on the bands of
+/// Curve, straight lines between and the ends held. Nothing unless one reaches from 400 to 700 nm in steps of
+/// 20 nm or less.
+std::optional<Curve> measured_curve(const Swatch& swatch);
+
+/// With the measured curve of the swatch where it has one.
+Layer layer_of(const NamedColour& colour);
+
 /// An ink ready for predictions.
 struct InkModel {
   std::string name;

@@ -11,8 +11,9 @@ double sine_of_degrees(double degrees) noexcept {
   return std::sin(degrees * std::numbers::pi / 180.0);
 }
 
-/// HSY of one colour: how its hue alone sits in a pair.
-double hue_effect(const Lab& lab) noexcept {
+}  // namespace
+
+double ou_luo_hue_effect(const Lab& lab) noexcept {
   const double C = chroma(lab);
   const double h = hue_degrees(lab);
   const double EC = 0.5 + 0.5 * std::tanh(-2.0 + 0.5 * C);
@@ -22,9 +23,11 @@ double hue_effect(const Lab& lab) noexcept {
   return EC * (HS + EY);
 }
 
-}  // namespace
-
 OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y) noexcept {
+  return ou_luo_terms(x, y, ou_luo_hue_effect(x), ou_luo_hue_effect(y));
+}
+
+OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y, double effect_x, double effect_y) noexcept {
   OuLuoTerms t;
   const double dC = chroma(x) - chroma(y);
   const double gap = hue_gap_degrees(hue_degrees(x), hue_degrees(y));
@@ -33,8 +36,8 @@ OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y) noexcept {
   t.HC = 0.04 + 0.53 * std::tanh(0.8 - 0.045 * t.delta_C);
   t.HL_sum = 0.28 + 0.54 * std::tanh(-3.88 + 0.029 * (x.L + y.L));
   t.H_dL = 0.14 + 0.15 * std::tanh(-2.0 + 0.2 * std::fabs(x.L - y.L));
-  t.HSY1 = hue_effect(x);
-  t.HSY2 = hue_effect(y);
+  t.HSY1 = effect_x;
+  t.HSY2 = effect_y;
   t.CH = t.HC + t.HL_sum + t.H_dL + t.HSY1 + t.HSY2;
   return t;
 }

@@ -22,6 +22,10 @@ struct OuLuoTerms {
 /// Source: Ou L.-C. & Luo M. R., "A colour harmony model for two-colour combinations", Color Res. Appl.
 /// 31(3), 191-204 (2006), doi:10.1002/col.20208.
 OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y) noexcept;
+/// HSY of one colour: how its hue alone sits in a pair.
+double ou_luo_hue_effect(const Lab& lab) noexcept;
+/// The same with the hue effects of both at hand, for tables.
+OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y, double effect_x, double effect_y) noexcept;
 double ou_luo_harmony(const Lab& x, const Lab& y) noexcept;
 
 }  // namespace kithue

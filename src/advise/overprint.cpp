@@ -47,6 +47,10 @@ Layer layer_of(const Lab& lab) {
   return layer;
 }
 
+Layer layer_of(const Lab& lab, const Curve& measured) {
+  return {lab, measured, xyz_from_curve(measured).Y, true};
+}
+
 Lab overprint_colour(const Layer& ink, const Layer& paper, const Layer& stock, const InkManner& manner,
                      const OverprintModel& model) {
   if (manner.strength == 1.0 && paper.lab == stock.lab) return ink.lab;

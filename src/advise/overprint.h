@@ -36,8 +36,11 @@ struct Layer {
   Lab lab;
   Curve curve{};
   double Y = 0.0;
+  bool measured = false;  ///< the curve is measured; else it is the smoothest one of that colour
 };
 Layer layer_of(const Lab& lab);
+/// The same with a measured curve. REQUIRES: values above 0, at most 1.
+Layer layer_of(const Lab& lab, const Curve& measured);
 
 /// The colour of an ink on a stock, from the ink's colour on a paper. Deterministic; any finite colours.
 /// On the paper itself, with strength 1, it is the ink's own colour.

@@ -70,7 +70,7 @@ class Search {
     }
     if (possible && propagate(root.status)) {
       first_guess(root.status);
-      answer.root_bound = explore(root, 0);
+      answer.root_bound = std::min(explore(root, 0), best_cost_);
     } else {
       answer.root_bound = kNone;
     }
@@ -107,6 +107,8 @@ class Search {
       }
       if (changed) continue;
       if (in > p_.count || in + open < p_.count) return false;
+      if (!within_budget(status, in, changed)) return false;
+      if (changed) continue;
       for (const auto& cover : p_.covers) {
         std::size_t left = 0;
         std::size_t last = 0;
@@ -132,6 +134,29 @@ class Search {
         set_all_open(status, Status::in);
         changed = true;
       }
+    }
+    return true;
+  }
+
+  /// False when even the cheapest open items would cost too much with those in; rules the too dear ones out.
+  bool within_budget(std::vector<Status>& status, std::size_t in, bool& changed) const {
+    if (p_.price.empty()) return true;
+    std::int64_t left = p_.budget;
+    std::vector<std::int64_t> open;
+    for (const std::size_t i : alive_) {
+      if (status[i] == Status::in) left -= p_.price[i];
+      if (status[i] == Status::open) open.push_back(p_.price[i]);
+    }
+    const auto wanted = static_cast<std::ptrdiff_t>(p_.count - in);
+    if (wanted == 0) return left >= 0;
+    std::partial_sort(open.begin(), open.begin() + wanted, open.end());
+    // What is left for one item when all the others are the cheapest.
+    left -= std::accumulate(open.begin(), open.begin() + (wanted - 1), std::int64_t{0});
+    if (open[static_cast<std::size_t>(wanted - 1)] > left) return false;
+    for (const std::size_t i : alive_) {
+      if (status[i] != Status::open || p_.price[i] <= left) continue;
+      status[i] = Status::out;
+      changed = true;
     }
     return true;
   }
@@ -419,7 +444,8 @@ class Search {
       }
       const double aim = best_cost_ < kNone ? best_cost_ : best_bound + std::max(1.0, 0.2 * best_bound);
       if (!step_prices(node.prices, theta * std::max(aim - relaxed.bound, 1e-6))) {
-        // Every relaxed rule is kept: the chosen set is the best of this node.
+        // Every relaxed rule is kept: the chosen set is the best of this node, unless it is too dear.
+        if (!keeps_rules(p_, chosen_now())) break;
         offer(chosen_now());
         return relaxed.bound;
       }
@@ -521,6 +547,11 @@ bool keeps_rules(const SetProblem& problem, const std::vector<std::size_t>& chos
   for (const std::size_t i : chosen) {
     if (in[i] != 0) return false;
     in[i] = 1;
+  }
+  if (!problem.price.empty()) {
+    std::int64_t sum = 0;
+    for (const std::size_t i : chosen) sum += problem.price[i];
+    if (sum > problem.budget) return false;
   }
   const auto is_in = [&](std::size_t i) { return in[i] != 0; };
   return std::all_of(problem.must.begin(), problem.must.end(), is_in) &&

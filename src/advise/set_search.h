@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <utility>
 #include <vector>
 
@@ -18,6 +19,8 @@ struct SetProblem {
   std::vector<std::size_t> never;                              ///< never chosen
   std::vector<std::pair<std::size_t, std::size_t>> conflicts;  ///< never both
   std::vector<std::vector<std::size_t>> covers;                ///< of each list at least one
+  std::vector<std::int64_t> price;                             ///< of each item, 0 or more; or empty
+  std::int64_t budget = 0;                                     ///< with prices: no set costs more
   [[nodiscard]] double at(std::size_t item, std::size_t target) const {
     return cost[item * targets + target];
   }

@@ -182,15 +182,18 @@ std::vector<DifferenceWord> difference_parts(const Lab& from, const Lab& to) {
 }
 
 std::string difference_words(const Lab& from, const Lab& to) {
+  return difference_words(from, to, ciede2000_terms(from, to));
+}
+
+std::string difference_words(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
   if (from == to) return "no difference";
-  std::vector<std::string> said;
-  for (const DifferenceWord& word : difference_parts(from, to)) {
-    const char* amount = word.amount == Amount::touch  ? "a touch "
-                         : word.amount == Amount::much ? "much "
-                                                       : "";
-    said.push_back(amount + std::string(word.less ? less_word(word.direction) : word_for(word.direction)));
+  std::string said;
+  for (const DifferenceWord& word : difference_parts(from, to, terms)) {
+    if (!said.empty()) said += ", ";
+    said += word.amount == Amount::touch ? "a touch " : word.amount == Amount::much ? "much " : "";
+    said += word.less ? less_word(word.direction) : word_for(word.direction);
   }
-  return said.empty() ? "hardly any difference" : joined(said, ", ");
+  return said.empty() ? "hardly any difference" : said;
 }
 
 }  // namespace kithue

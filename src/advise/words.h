@@ -57,5 +57,7 @@ std::vector<DifferenceWord> difference_parts(const Lab& from, const Lab& to, con
 /// The parts as text: "a touch darker, much pinker"; "no difference" for equal colours and "hardly any
 /// difference" when no part is worth a word.
 std::string difference_words(const Lab& from, const Lab& to);
+/// The same from terms = ciede2000_terms(from, to), already at hand.
+std::string difference_words(const Lab& from, const Lab& to, const DifferenceTerms& terms);
 
 }  // namespace kithue

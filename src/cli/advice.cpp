@@ -6,6 +6,7 @@
 #include <ostream>
 
 #include "base/text.h"
+#include "colour/difference.h"
 
 namespace kithue {
 
@@ -69,6 +70,12 @@ nlohmann::ordered_json left_out_json(const std::vector<const Swatch*>& swatches)
     list.push_back({{"id", swatch->id}, {"name", swatch->name}, {"reason", why_no_number(*swatch)}});
   }
   return list;
+}
+
+void insert_terms(std::vector<Cell>& row, const NamedColour& from, const Match& match) {
+  const DifferenceTerms terms = ciede2000_terms(from.lab, match.lab);
+  row.insert(row.begin() + 3, {number_cell(match.uncertainty, 2), number_cell(terms.lightness, 2),
+                               number_cell(terms.chroma, 2), number_cell(terms.hue, 2)});
 }
 
 std::string kind_and_method(const Swatch& swatch) {

@@ -10,6 +10,7 @@
 #include "advise/match.h"
 #include "advise/verdict.h"
 #include "cli/command.h"
+#include "cli/table.h"
 #include "swatch/stash.h"
 
 namespace kithue {
@@ -32,6 +33,10 @@ nlohmann::ordered_json lab_json(const Lab& lab);
 nlohmann::ordered_json match_json(const Match& match);
 /// [{"id", "name", "reason"}].
 nlohmann::ordered_json left_out_json(const std::vector<const Swatch*>& swatches);
+
+/// Puts the uncertainty and the lightness, chroma and hue parts of a distance into a row of match or standin,
+/// after its third cell.
+void insert_terms(std::vector<Cell>& row, const NamedColour& from, const Match& match);
 
 /// "ink, pad", "stock".
 std::string kind_and_method(const Swatch& swatch);

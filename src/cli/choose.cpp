@@ -2,86 +2,53 @@
 #include "cli/choose.h"
 
 #include <CLI/CLI.hpp>
+#include <cmath>
+#include <cstdint>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <utility>
 
 #include "advise/choose.h"
-#include "advise/match.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/kit_faces.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
-#include "kit/coordinate.h"
+#include "kit/choose_kit.h"
 
 namespace kithue {
 namespace {
 
-Result<std::vector<const Swatch*>> swatches_named(const Stash& stash, const std::vector<std::string>& names,
-                                                  Kind kind, const std::string& where) {
-  const auto found = named_coordinates(stash, names, kind, where);
-  if (!found) return found.error();
-  std::vector<const Swatch*> swatches;
-  for (const Coordinate& one : *found) swatches.push_back(one.swatch);
-  return swatches;
+KitChoice choice_of(const std::string& kind) {
+  return kind == "stock"  ? KitChoice::stocks
+         : kind == "mat"  ? KitChoice::mats
+         : kind == "base" ? KitChoice::bases
+                          : KitChoice::inks;
 }
 
-Result<std::vector<NamedColour>> base_colours(const Stash& stash, const Kit& kit, const std::string& where) {
-  const auto swatches = swatches_named(stash, kit.base, Kind::stock, where);
-  if (!swatches) return swatches.error();
-  std::vector<NamedColour> bases;
-  for (const Swatch* swatch : *swatches) {
-    auto colour = named_colour_of(*swatch);
-    if (!colour) {
-      return Error{ErrorKind::impossible, "the base \"" + swatch->name + "\" has no number to judge by",
-                   where, "measure it, or take it out of base"};
+/// What the photos leave open of a distance, dE00: the mean over all colours of all faces.
+double uncertainty_of_faces(const FaceColours& faces) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (const auto& face : faces) {
+    for (const KitColour& colour : face) {
+      sum += colour.error_de00;
+      count += 1.0;
     }
-    bases.push_back(*std::move(colour));
   }
-  return bases;
+  return count > 0.0 ? sum / count : 0.0;
 }
 
-std::vector<ChooseFace> faces_of(const Kit& kit, const std::vector<std::vector<KitColour>>& colours) {
-  std::vector<ChooseFace> faces;
-  for (std::size_t f = 0; f < kit.faces.size(); ++f) {
-    ChooseFace face{kit.faces[f].label, {}};
-    for (const KitColour& colour : colours[f]) {
-      face.colours.push_back({colour.lab, colour.share, colour.role == "ground", colour.role == "accent"});
-    }
-    faces.push_back(std::move(face));
-  }
-  return faces;
-}
+struct Answer {
+  Choice choice;
+  std::size_t candidates = 0;
+  double uncertainty = 0.0;  ///< dE00, of a distance to a face's colour
+  bool stocks = false;
+};
 
-Result<ChooseRequest> request_for(const ChooseCommandOptions& options, const Kit& kit, const Stash& stash,
-                                  Session& session) {
-  ChooseRequest request;
-  const Kind kind = options.kind == "stock" ? Kind::stock : Kind::ink;
-  const KitRange& range = kind == Kind::stock ? kit.stocks : kit.inks;
-  const auto play = in_play(stash, range, kind, options.kit);
-  if (!play) return play.error();
-  request.candidates = play->swatches;
-  const auto must = swatches_named(stash, range.must, kind, options.kit);
-  if (!must) return must.error();
-  request.must = *must;
-  const auto never = swatches_named(stash, range.never, kind, options.kit);
-  if (!never) return never.error();
-  request.never = *never;
-  if (kind == Kind::ink) {
-    auto bases = base_colours(stash, kit, options.kit);
-    if (!bases) return bases.error();
-    request.bases = *std::move(bases);
-  }
-  request.sentiment = options.sentiment == "bold" ? Reads::bold : Reads::fine;
-  request.within = options.within;
-  request.count = options.count > 0 ? options.count : static_cast<std::size_t>(std::max(range.choose, 0));
-  if (options.fewest) request.count = 0;
-  const auto colours = face_colours(kit, options.kit, session);
-  if (!colours) return colours.error();
-  request.faces = faces_of(kit, *colours);
-  return request;
+nlohmann::ordered_json cents_json(const std::optional<std::int64_t>& cents) {
+  return cents ? nlohmann::ordered_json(*cents) : nullptr;
 }
 
 nlohmann::ordered_json names_json(const std::vector<const Swatch*>& swatches) {
@@ -90,13 +57,16 @@ nlohmann::ordered_json names_json(const std::vector<const Swatch*>& swatches) {
   return list;
 }
 
-ExitStatus print_json(Session& session, const Choice& choice) {
+ExitStatus print_json(Session& session, const Answer& found) {
+  const Choice& choice = found.choice;
   nlohmann::ordered_json data;
   data["inks"] = nlohmann::ordered_json::array();
   for (const ChosenOne& one : choice.chosen) data["inks"].push_back(one.swatch->name);
   data["cost"] = choice.cost;
   data["proved"] = choice.proved;
   data["bound"] = choice.bound;
+  data["uncertainty"] = found.uncertainty;
+  data["price_cents"] = cents_json(choice.price_cents);
   data["faces"] = nlohmann::ordered_json::array();
   for (const FaceFit& face : choice.faces) {
     data["faces"].push_back({{"label", face.label},
@@ -117,6 +87,7 @@ ExitStatus print_json(Session& session, const Choice& choice) {
         {"id", one.swatch->id},     {"name", one.swatch->name}, {"method", one.swatch->method},
         {"lab", lab_json(one.lab)}, {"must", one.must},         {"nearest_for", one.nearest_for},
         {"reads_on", one.reads_on}};
+    json["price_cents"] = cents_json(one.price_cents);
     json["cost_without"] = one.cost_without ? nlohmann::ordered_json(*one.cost_without) : nullptr;
     data["each"].push_back(std::move(json));
   }
@@ -125,12 +96,13 @@ ExitStatus print_json(Session& session, const Choice& choice) {
 }
 
 void print_plain(Session& session, const Choice& choice) {
-  Table table{{"name", "id", "method", "nearest_for", "reads_on", "cost_without"}, {}};
+  Table table{{"name", "id", "method", "nearest_for", "reads_on", "cost_without", "price_cents"}, {}};
   for (const ChosenOne& one : choice.chosen) {
     table.rows.push_back({cell(one.swatch->name), cell(std::to_string(one.swatch->id)),
                           cell(one.swatch->method), cell(joined(one.nearest_for, " ")),
                           cell(joined(one.reads_on, "; ")),
-                          cell(one.cost_without ? exact_number(*one.cost_without) : "")});
+                          cell(one.cost_without ? exact_number(*one.cost_without) : ""),
+                          cell(one.price_cents ? std::to_string(*one.price_cents) : "")});
   }
   print_table(session, table);
 }
@@ -144,12 +116,42 @@ std::string purpose_of(const ChosenOne& one) {
   return parts.empty() ? "nothing the others do not do" : joined(parts, "; ");
 }
 
-void print_text(Session& session, const Choice& choice) {
+/// Whether the second best is worse by more than the photos can tell.
+void print_how_sure(Session& session, const Answer& found) {
+  const Choice& choice = found.choice;
+  if (choice.runner_up.empty()) return;
+  const double ahead = choice.runner_up_cost - choice.cost;
+  if (ahead >= found.uncertainty) return;
+  print_wrapped(session,
+                "That is only " + fixed_number(ahead, 2) +
+                    " behind, and the faces' colours are good to about " +
+                    fixed_number(found.uncertainty, 1) + (found.stocks ? ": lay" : ": stamp") +
+                    " both sets beside the paper to settle it.",
+                0);
+}
+
+void print_numbers(Session& session, const Answer& found) {
+  const Choice& choice = found.choice;
+  print_wrapped(session,
+                "Why: cost " + fixed_number(choice.cost, 4) + ", no set below " +
+                    fixed_number(choice.bound, 4) + "; " + counted(found.candidates, "candidate") + ", " +
+                    counted(choice.faces.size(), "face") +
+                    ". The cost is the mean over the faces of the weighted distances of their motifs and "
+                    "accents to the "
+                    "nearest of the set; 'without it' is the cost of the best set that lacks the one.",
+                0);
+}
+
+void print_text(Session& session, const Answer& found, bool why) {
+  const Choice& choice = found.choice;
   Table table{{"chosen", "kind", "without it", "what it is there for"}, {}};
+  if (choice.price_cents) table.header.emplace_back("price");
   for (const ChosenOne& one : choice.chosen) {
     table.rows.push_back({colour_cell(one.lab, one.swatch->name), cell(kind_and_method(*one.swatch)),
                           one.cost_without ? number_cell(*one.cost_without, 2) : cell("-"),
                           cell(purpose_of(one))});
+    if (choice.price_cents)
+      table.rows.back().push_back(cell(one.price_cents ? money_text(*one.price_cents) : "-"));
   }
   print_table(session, table);
   session.out << '\n';
@@ -158,6 +160,7 @@ void print_text(Session& session, const Choice& choice) {
                                               fixed_number(choice.bound, 2) + " at most.";
   print_wrapped(session, "Mean distance to the pack's colours " + fixed_number(choice.cost, 2) + ". " + how,
                 0);
+  if (choice.price_cents) print_wrapped(session, "The set costs " + money_text(*choice.price_cents) + ".", 0);
   if (!choice.runner_up.empty()) {
     std::vector<std::string> names;
     for (const Swatch* swatch : choice.runner_up) names.push_back(swatch->name);
@@ -165,6 +168,8 @@ void print_text(Session& session, const Choice& choice) {
                   "Runner-up, " + fixed_number(choice.runner_up_cost, 2) + ": " + joined(names, ", ") + ".",
                   0);
   }
+  print_how_sure(session, found);
+  if (why) print_numbers(session, found);
   session.out << '\n';
   Table faces{{"face", "nearest", "dE00", "mean"}, {}};
   std::vector<std::string> uncovered;
@@ -193,16 +198,32 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
   }
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
-  const auto request = request_for(options, *kit, *stash, session);
+  const auto colours = face_colours(*kit, options.kit, session);
+  if (!colours) return fail(session, colours.error());
+  const KitChoice what = choice_of(options.kind);
+  auto request = choose_request(*kit, *stash, *colours, what,
+                                options.sentiment == "bold" ? Reads::bold : Reads::fine, *bands, options.kit);
   if (!request) return fail(session, request.error());
-  const Choice choice = choose_set(*stash, *request, *bands);
+  request->within = options.within;
+  if (options.count > 0) request->count = options.count;
+  if (options.fewest) request->count = 0;
+  if (options.budget) request->budget_cents = std::llround(*options.budget * 100.0);
+  if (request->budget_cents && request->price_cents.empty()) {
+    if (what == KitChoice::inks)
+      warn(session,
+           "a budget without prices says nothing: write price = 8.50 under [inks], or a [[supply]] each");
+    request->budget_cents.reset();
+  }
+  Answer found{choose_set(*stash, *request, *bands), request->candidates.size(),
+               uncertainty_of_faces(*colours), what != KitChoice::inks};
+  const Choice& choice = found.choice;
   if (!choice.feasible) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,
                           "ease that rule, or widen what may be used"});
   }
   return present(
-      session, [&] { return print_json(session, choice); }, [&] { print_plain(session, choice); },
-      [&] { print_text(session, choice); });
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, choice); },
+      [&] { print_text(session, found, options.why); });
 }
 
 void add_choose(CLI::App& command, Invocation& call) {
@@ -222,10 +243,16 @@ void add_choose(CLI::App& command, Invocation& call) {
       ->type_name("HOW")
       ->check(CLI::IsMember({"fine", "bold"}))
       ->capture_default_str();
-  command.add_option("--kind", options->kind, "Choose inks or stocks")
+  command
+      .add_option("--kind", options->kind,
+                  "Choose inks, stocks, mats that go with the bases, or bases on which words read")
       ->type_name("KIND")
-      ->check(CLI::IsMember({"ink", "stock"}))
+      ->check(CLI::IsMember({"ink", "stock", "mat", "base"}))
       ->capture_default_str();
+  command.add_option("--budget", options->budget, "The most that the inks may cost together")
+      ->type_name("MONEY")
+      ->check(CLI::Range(0.0, 1e6));
+  command.add_flag("--why", options->why, "Show the numbers");
   add_band_option(command, options->bands);
   command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_choose(*options, session); }; });

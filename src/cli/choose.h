@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 
 #include "cli/advice.h"
@@ -15,7 +16,9 @@ struct ChooseCommandOptions {
   double within = 6.0;             ///< dE00, mean over the pack
   bool fewest = false;             ///< whatever the kit says
   std::string sentiment = "fine";  ///< or "bold"
-  std::string kind = "ink";        ///< or "stock"
+  std::string kind = "ink";        ///< or "stock", "mat", "base"
+  std::optional<double> budget;    ///< money; else what the kit says
+  bool why = false;
   BandOptions bands;
 };
 

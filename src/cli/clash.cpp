@@ -11,12 +11,11 @@
 
 #include "advise/clash.h"
 #include "advise/vision.h"
-#include "base/files.h"
 #include "base/text.h"
 #include "cli/clash_learn.h"
-#include "cli/clash_picture.h"
 #include "cli/commands.h"
 #include "cli/kit_faces.h"
+#include "cli/pictures.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/difference.h"
@@ -145,19 +144,6 @@ void print_merging(Session& session, const Answer& found) {
   print_wrapped(session, "Simulated after Machado et al. 2009: a guide.", 0);
 }
 
-MaybeError write_picture(const ClashCommandOptions& options, const Answer& found, Session& session) {
-  const auto saved = replace_file_atomically(options.picture, clash_picture(found.colours, found.pairs),
-                                             {"", !options.force, kSharedMode});
-  if (!saved) {
-    Error error = saved.error();
-    if (!options.force && entry_at(options.picture) && *entry_at(options.picture) == Entry::file)
-      error.advice = "--force replaces it";
-    return error;
-  }
-  hint(session, "saved " + options.picture);
-  return std::nullopt;
-}
-
 MaybeError wrong_words(const ClashCommandOptions& options) {
   if (!options.kit.empty() && !options.colours.empty())
     return Error{ErrorKind::bad_usage, "--kit takes no colours beside it", "", "give the kit file alone"};
@@ -247,7 +233,9 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
       return found.place_of(one.a, one.b) == found.touching->pairs.size();
     });
   if (!options.picture.empty()) {
-    if (auto fault = write_picture(options, found, session)) return fail(session, *fault);
+    const std::string svg = clash_picture(found.colours, found.pairs);
+    if (auto fault = write_picture(options.picture, svg, options.force, session))
+      return fail(session, *fault);
   }
   present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },

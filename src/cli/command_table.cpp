@@ -92,7 +92,8 @@ constexpr std::array kCommands{
                 add_light},
     CommandInfo{"harmony", "Build colour sets around one colour from what you own",
                 "  kithue harmony \"Thrift Cushion\"\n"
-                "  kithue harmony \"lab(52 43 21)\" --kind stock --circle painter\n",
+                "  kithue harmony \"lab(52 43 21)\" --kind stock --circle painter\n"
+                "  kithue harmony \"Thrift Cushion\" --picture sets.svg --force\n",
                 add_harmony},
     CommandInfo{"tones", "Find inks and stocks of yours for tone-on-tone stamping",
                 "  kithue tones\n"
@@ -100,7 +101,8 @@ constexpr std::array kCommands{
                 add_tones},
     CommandInfo{"choose", "Choose the best inks for a whole pack, and prove it",
                 "  kithue choose kit.toml\n"
-                "  kithue choose kit.toml --fewest --within 8\n",
+                "  kithue choose kit.toml --fewest --within 8\n"
+                "  kithue choose kit.toml --kind mat -n 2 --why\n",
                 add_choose},
 };
 

@@ -2,10 +2,10 @@
 #include "cli/gather_sheet.h"
 
 #include <memory>
-#include <set>
 #include <utility>
 
 #include "cli/kit_faces.h"
+#include "kit/choose_kit.h"
 #include "photo/thumbnail.h"
 
 namespace kithue {
@@ -51,8 +51,8 @@ std::shared_ptr<const std::string> shared_profile(const std::vector<SheetPicture
   return std::make_shared<const std::string>(profile);
 }
 
-MaybeError add_face(const KitFace& face, const std::string& kit_path, const Stash& stash,
-                    const InPlay& stocks, const InPlay& inks, Session& session, Gathered& into) {
+/// The face with its picture and colours; what goes with it comes later.
+MaybeError add_face(const KitFace& face, const std::string& kit_path, Session& session, Gathered& into) {
   SheetFace drawn;
   drawn.label = face.label;
   drawn.colours = face.colours;
@@ -68,6 +68,12 @@ MaybeError add_face(const KitFace& face, const std::string& kit_path, const Stas
     into.sheet.pictures.push_back({small.width, small.height, std::move(small.rgb),
                                    shared_profile(into.sheet.pictures, small.profile)});
   }
+  into.sheet.faces.push_back(std::move(drawn));
+  return std::nullopt;
+}
+
+MaybeError add_coordinates(const KitFace& face, const Stash& stash, const InPlay& stocks, const InPlay& inks,
+                           Session& session, SheetFace& drawn, Gathered& into) {
   FaceChoice choice{face.label, {}, {}};
   auto found_stocks = coordinates(stash, stocks, face, drawn.colours, Kind::stock);
   if (!found_stocks) return at_face(face, found_stocks.error());
@@ -85,7 +91,6 @@ MaybeError add_face(const KitFace& face, const std::string& kit_path, const Stas
   warn_of_retired(session, "face " + face.label, choice.inks);
   drawn.stocks = dots_of(choice.stocks);
   drawn.inks = dots_of(choice.inks);
-  into.sheet.faces.push_back(std::move(drawn));
   into.faces.push_back(std::move(choice));
   return std::nullopt;
 }
@@ -104,33 +109,49 @@ MaybeError add_whole_kit(const Kit& kit, const std::string& kit_path, const Stas
   return std::nullopt;
 }
 
-void warn_of_too_many(Session& session, const Kit& kit, const Gathered& gathered) {
-  std::set<int> used;
-  for (const FaceChoice& face : gathered.faces) {
-    for (const Coordinate& ink : face.inks) used.insert(ink.swatch->id);
+/// The inks to settle on, where the kit says how many: the best set for all faces, else all in play.
+Result<InPlay> settled_inks(const Kit& kit, const std::string& kit_path, const Stash& stash,
+                            const FaceColours& colours, Session& session) {
+  auto inks = in_play(stash, kit.inks, Kind::ink, kit_path);
+  if (!inks || kit.inks.choose == 0) return inks;
+  const Bands bands = kit.bands.value_or(Bands{});
+  const auto request = choose_request(kit, stash, colours, KitChoice::inks, Reads::fine, bands, kit_path);
+  if (!request) return request.error();
+  const Choice choice = choose_set(stash, *request, bands);
+  if (!choice.feasible) {
+    warn(session, "no set of inks keeps the rules, so the nearest of all are shown: " + choice.blocked_by);
+    return inks;
   }
-  if (kit.inks.choose > 0 && used.size() > static_cast<std::size_t>(kit.inks.choose))
-    warn(session, "the faces' nearest inks are " + std::to_string(used.size()) +
-                      ", more than choose = " + std::to_string(kit.inks.choose) +
-                      ": list the ones you settle on as from = [...] under [inks]");
+  InPlay settled;
+  for (const ChosenOne& one : choice.chosen) settled.swatches.push_back(one.swatch);
+  return settled;
 }
 
 }  // namespace
 
 Result<Gathered> gather_sheet(const Kit& kit, const std::string& kit_path, const Stash& stash,
                               Session& session) {
+  if (kit.faces.empty())
+    return Error{ErrorKind::bad_input, "the kit has no faces to show", kit_path,
+                 "add [[face]] sections with a photo or colours"};
   Gathered gathered;
   gathered.sheet.name = kit.name;
   gathered.sheet.date = kit.date;
   const auto stocks = in_play(stash, kit.stocks, Kind::stock, kit_path);
   if (!stocks) return stocks.error();
-  const auto inks = in_play(stash, kit.inks, Kind::ink, kit_path);
-  if (!inks) return inks.error();
   if (MaybeError error = add_whole_kit(kit, kit_path, stash, session, gathered)) return *error;
+  FaceColours colours;
   for (const KitFace& face : kit.faces) {
-    if (MaybeError error = add_face(face, kit_path, stash, *stocks, *inks, session, gathered)) return *error;
+    if (MaybeError error = add_face(face, kit_path, session, gathered)) return *error;
+    colours.push_back(gathered.sheet.faces.back().colours);
   }
-  warn_of_too_many(session, kit, gathered);
+  const auto inks = settled_inks(kit, kit_path, stash, colours, session);
+  if (!inks) return inks.error();
+  for (std::size_t f = 0; f < kit.faces.size(); ++f) {
+    SheetFace& drawn = gathered.sheet.faces[f];
+    if (MaybeError error = add_coordinates(kit.faces[f], stash, *stocks, *inks, session, drawn, gathered))
+      return *error;
+  }
   return gathered;
 }
 

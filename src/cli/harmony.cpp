@@ -2,14 +2,18 @@
 #include "cli/harmony.h"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <numbers>
 #include <ostream>
 
 #include "advise/harmony.h"
 #include "advise/match.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/pictures.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/css.h"
@@ -17,24 +21,6 @@
 
 namespace kithue {
 namespace {
-
-std::string sentence_for(Scheme scheme) {
-  switch (scheme) {
-    case Scheme::ladder:
-      return "One hue, lighter and darker";
-    case Scheme::neighbours:
-      return "Neighbours";
-    case Scheme::opposite:
-      return "Opposite";
-    case Scheme::split:
-      return "Split opposite";
-    case Scheme::three:
-      return "Three evenly spaced";
-    case Scheme::four:
-      return "Four evenly spaced";
-  }
-  return "";
-}
 
 nlohmann::ordered_json set_json(const HarmonySet& set) {
   nlohmann::ordered_json json;
@@ -71,7 +57,28 @@ void print_plain(Session& session, const std::vector<HarmonySet>& sets) {
   print_table(session, table);
 }
 
-void print_text(Session& session, const NamedColour& anchor, const std::vector<HarmonySet>& sets) {
+/// How far the hue may be off by what is not known of the colour, degrees.
+double hue_error(const NamedColour& colour) {
+  const double C = chroma(colour.lab);
+  if (colour.uncertainty <= 0.0 || C <= 0.0) return 0.0;
+  return std::asin(std::min(1.0, colour.uncertainty / C)) * 180.0 / std::numbers::pi;
+}
+
+/// A member that is inside the tolerance only if its reading is right.
+void print_doubtful(Session& session, const HarmonySet& set, double tolerance) {
+  for (const HarmonyMember& member : set.members) {
+    if (member.part == "anchor" || member.part == "neutral") continue;
+    const double error = hue_error(member.colour);
+    if (member.off + error <= tolerance) continue;
+    print_wrapped(session,
+                  member.colour.name + ": its hue is good to " + fixed_number(error, 0) +
+                      " degrees only, so it may miss its place; read it again to settle it.",
+                  2);
+  }
+}
+
+void print_text(Session& session, const NamedColour& anchor, const std::vector<HarmonySet>& sets,
+                const HarmonyCommandOptions& options) {
   session.out << "Around " << printable(anchor.name) << ", " << plain_words(anchor.lab) << '\n';
   for (const HarmonySet& set : sets) {
     session.out << '\n' << sentence_for(set.scheme);
@@ -79,13 +86,21 @@ void print_text(Session& session, const NamedColour& anchor, const std::vector<H
     if (!set.has_dark) session.out << " (none dark enough for words)";
     session.out << '\n';
     Table table{{"", "part", "hue off"}, {}};
+    if (options.why) table.header.insert(table.header.end(), {"place", "+-", "harmony"});
     for (const HarmonyMember& member : set.members) {
       const bool by_hue = member.part != "anchor" && member.part != "neutral";
       table.rows.push_back({colour_cell(member.colour.lab, member.colour.name), cell(member.part),
                             by_hue ? number_cell(member.off, 0) : cell("")});
       table.rows.back()[2].right = true;
+      if (options.why) {
+        const std::vector<Cell> numbers{by_hue ? number_cell(member.wanted, 0) : cell(""),
+                                        number_cell(hue_error(member.colour), 0),
+                                        number_cell(member.harmony, 2)};
+        table.rows.back().insert(table.rows.back().end(), numbers.begin(), numbers.end());
+      }
     }
     print_table(session, table);
+    print_doubtful(session, set, options.tolerance);
   }
 }
 
@@ -112,6 +127,10 @@ ExitStatus run_harmony(const HarmonyCommandOptions& options, Session& session) {
   const HarmonyOptions how{options.circle == "painter" ? Circle::painter : Circle::lab, options.tolerance};
   const std::vector<HarmonySet> sets = harmony_sets(*anchor, owned, how, *bands);
   const auto left_out = left_out_of_match(*stash, *anchor, {0, kind, false});
+  if (!options.picture.empty()) {
+    if (auto fault = write_picture(options.picture, harmony_picture(sets), options.force, session))
+      return fail(session, *fault);
+  }
   if (session.mode == Mode::json) {
     nlohmann::ordered_json data{{"anchor", {{"name", anchor->name}, {"lab", lab_json(anchor->lab)}}}};
     data["circle"] = options.circle;
@@ -124,7 +143,13 @@ ExitStatus run_harmony(const HarmonyCommandOptions& options, Session& session) {
     print_plain(session, sets);
     return ExitStatus::done;
   }
-  print_text(session, *anchor, sets);
+  print_text(session, *anchor, sets, options);
+  if (options.why)
+    print_wrapped(
+        session,
+        "place and hue off in degrees on the circle; harmony with the first after Ou & Luo 2006, advice "
+        "only.",
+        0);
   if (sets.empty())
     session.out << "\nNothing you own makes a set with it within " << fixed_number(options.tolerance, 0)
                 << " degrees of hue.\n";
@@ -146,6 +171,9 @@ void add_harmony(CLI::App& command, Invocation& call) {
       ->type_name("DEGREES")
       ->check(CLI::Range(1.0, 45.0))
       ->capture_default_str();
+  command.add_option("--picture", options->picture, "Draw the sets as SVG")->type_name("FILE");
+  command.add_flag("-f,--force", options->force, "Replace the picture if there is one");
+  command.add_flag("--why", options->why, "Show the numbers");
   add_band_option(command, options->bands);
   command.final_callback([options, &call] {
     call.run = [options](Session& session) { return run_harmony(*options, session); };

@@ -12,7 +12,10 @@ struct HarmonyCommandOptions {
   std::string colour;
   std::string kind;            ///< "stock", "ink", "other" or empty: any
   std::string circle = "lab";  ///< or "painter"
-  double tolerance = 15.0;     ///< degrees
+  std::string picture;         ///< an SVG to write, or empty
+  bool force = false;          ///< the picture may replace a file
+  bool why = false;
+  double tolerance = 15.0;  ///< degrees
   BandOptions bands;
 };
 

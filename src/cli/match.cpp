@@ -13,7 +13,6 @@
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/css.h"
-#include "colour/difference.h"
 #include "colour/words.h"
 
 namespace kithue {
@@ -61,11 +60,7 @@ void print_text(Session& session, const Answer& found, bool why) {
     std::vector<Cell> row{colour_cell(match.lab, match.swatch->name), cell(kind_and_method(*match.swatch)),
                           number_cell(match.de00, 2), cell(std::string(word_for(match.verdict))),
                           cell(match.words)};
-    if (why) {
-      const DifferenceTerms terms = ciede2000_terms(found.wanted.lab, match.lab);
-      row.insert(row.begin() + 3, {number_cell(match.uncertainty, 2), number_cell(terms.lightness, 2),
-                                   number_cell(terms.chroma, 2), number_cell(terms.hue, 2)});
-    }
+    if (why) insert_terms(row, found.wanted, match);
     table.rows.push_back(std::move(row));
   }
   print_table(session, table);

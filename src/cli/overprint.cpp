@@ -23,6 +23,7 @@ namespace {
 struct Answer {
   InkModel ink;
   NamedColour stock;
+  Layer stock_layer;
   InkOnStock print;
   LegibleInstead instead;  ///< only where the ink does not read
 };
@@ -54,6 +55,9 @@ ExitStatus print_json(Session& session, const Answer& found) {
   data["cover"] = found.ink.manner.cover;
   data["strength"] = found.ink.manner.strength;
   data["readings_used"] = found.ink.measured;
+  data["curves_measured"] = {{"ink", found.ink.ink.measured},
+                             {"paper", found.ink.paper.measured},
+                             {"stock", found.stock_layer.measured}};
   data["words"] = difference_words(found.ink.ink.lab, print.lab);
   data["instead"] = {{"inks", choices_json(found.instead.inks)},
                      {"stocks", choices_json(found.instead.stocks)}};
@@ -112,7 +116,41 @@ void print_lost_to_some(Session& session, const Answer& found) {
   }
 }
 
-void print_text(Session& session, const Answer& found) {
+std::string curve_words(const Layer& layer) {
+  return layer.measured ? "measured curve" : "curve made up from its Lab";
+}
+
+void print_numbers(Session& session, const Answer& found) {
+  const InkModel& ink = found.ink;
+  print_wrapped(session,
+                "Why: ink " + css_lab(ink.ink.lab, 1) + " (" + curve_words(ink.ink) + ") on " +
+                    ink.paper_name + " " + css_lab(ink.paper.lab, 1) + " (" + curve_words(ink.paper) +
+                    "), stock " + css_lab(found.stock.lab, 1) + " (" + curve_words(found.stock_layer) +
+                    "), cover " + fixed_number(ink.manner.cover, 2) + ", strength " +
+                    fixed_number(ink.manner.strength, 2) + ", error " + fixed_number(found.print.error, 1) +
+                    " (the truth lies within it in 9 of 10 cases of the papers the model was tried on).",
+                0);
+  const auto seen = contrasts_seen(found.print.lab, found.stock.lab);
+  std::string line = "Contrast " + fixed_number(found.print.contrast, 2) + " (4.5 for fine text, 3 for bold)";
+  for (std::size_t v = 0; v < kVisions.size(); ++v)
+    line += "; to " + std::string(word_for(kVisions[v])) + " eyes " + fixed_number(seen[v], 2);
+  print_wrapped(session, line + ".", 0);
+}
+
+/// A stamped and measured one always wins.
+void print_how_to_settle(Session& session, const Answer& found) {
+  if (!found.print.estimated) return;
+  const bool owned = found.ink.swatch != nullptr && found.stock.swatch != nullptr;
+  print_wrapped(
+      session,
+      owned ? "To settle it: stamp it, let it dry, measure it, and keep it with 'kithue stash edit id:" +
+                  std::to_string(found.ink.swatch->id) + " --reading L,a,b --white D50/2 --on \"" +
+                  found.stock.swatch->name + "\"'."
+            : "To settle it: stamp it, let it dry, and look.",
+      0);
+}
+
+void print_text(Session& session, const Answer& found, bool why) {
   const InkOnStock& print = found.print;
   const std::string block = colour_block(session.paint, print.lab, 4);
   session.out << printable(found.ink.name) << " on " << printable(found.stock.name) << ": "
@@ -130,6 +168,8 @@ void print_text(Session& session, const Answer& found) {
     reads += "; at worst it " + sentence_for(print.reads_at_worst) + ", so try it first";
   print_wrapped(session, reads + ".", 0);
   print_lost_to_some(session, found);
+  if (why) print_numbers(session, found);
+  if (why || print.reads_at_worst != print.reads) print_how_to_settle(session, found);
   if (print.reads == Reads::picture || print.reads == Reads::no) print_instead(session, found);
 }
 
@@ -151,8 +191,8 @@ ExitStatus run_overprint(const OverprintCommandOptions& options, Session& sessio
     return fail(session, {ErrorKind::bad_usage, "\"" + ink.name + "\" is a stock, not an ink", "",
                           "name the ink first: kithue overprint INK STOCK"});
   }
-  Answer found{ink_model(*stash, ink, how), (*colours)[1], {}, {}};
-  found.print = ink_on_stock(found.ink, found.stock);
+  Answer found{ink_model(*stash, ink, how), (*colours)[1], layer_of((*colours)[1]), {}, {}};
+  found.print = ink_on_stock(found.ink, found.stock, found.stock_layer);
   if (!found.ink.paper_known && found.print.estimated) {
     warn(session, "the paper of this ink's reading is not known; white card was taken (say --on PAPER)");
   }
@@ -161,7 +201,7 @@ ExitStatus run_overprint(const OverprintCommandOptions& options, Session& sessio
   }
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
-      [&] { print_text(session, found); });
+      [&] { print_text(session, found, options.why); });
 }
 
 void add_overprint(CLI::App& command, Invocation& call) {
@@ -174,6 +214,7 @@ void add_overprint(CLI::App& command, Invocation& call) {
       .add_option("--cover", options->cover, "How far the ink hides the stock, 0 to 1 (else by its method)")
       ->type_name("SHARE")
       ->check(CLI::Range(0.0, 1.0));
+  command.add_flag("--why", options->why, "Show the numbers, and what would settle it");
   command
       .add_option("--strength", options->strength,
                   "1 one impression, 0.5 stamped off or a wash, 1.5 stamped twice")

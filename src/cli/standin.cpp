@@ -107,7 +107,21 @@ void print_pairs(Session& session, const Answer& found) {
   print_left_out(session, found.left_out);
 }
 
-void print_text(Session& session, const Answer& found) {
+/// What the numbers leave open between the first two, and what would settle it.
+void print_how_sure(Session& session, const std::vector<StandIn>& standins) {
+  if (standins.size() < 2) return;
+  const Match& first = standins[0].match;
+  const Match& second = standins[1].match;
+  const double error = std::max(first.uncertainty, second.uncertainty);
+  if (second.de00 - first.de00 >= error) return;
+  print_wrapped(session,
+                first.swatch->name + " and " + second.swatch->name +
+                    " are equally near as far as the readings can tell (to about " + fixed_number(error, 1) +
+                    "): hold both against it, or read them again.",
+                0);
+}
+
+void print_text(Session& session, const Answer& found, bool why) {
   if (found.missing.size() > 1) return print_pairs(session, found);
   const NamedColour& missing = found.missing.front();
   const std::vector<StandIn>& standins = found.standins.front();
@@ -126,11 +140,13 @@ void print_text(Session& session, const Answer& found) {
   const bool any_clash = std::any_of(standins.begin(), standins.end(),
                                      [](const StandIn& one) { return !one.near_misses.empty(); });
   Table table{{"stand-in", "kind", "dE00", "how it differs"}, {}};
+  if (why) table.header.insert(table.header.begin() + 3, {"+-", "light", "chroma", "hue"});
   if (any_clash) table.header.emplace_back("would clash with");
   for (const StandIn& one : standins) {
     std::vector<Cell> row{colour_cell(one.match.lab, one.match.swatch->name),
                           cell(kind_and_method(*one.match.swatch)), number_cell(one.match.de00, 2),
                           cell(one.match.words)};
+    if (why) insert_terms(row, missing, one.match);
     if (any_clash) row.push_back(cell(joined(one.near_misses, ", ")));
     table.rows.push_back(std::move(row));
   }
@@ -139,6 +155,7 @@ void print_text(Session& session, const Answer& found) {
   if (standins.front().good && !standins.back().good) {
     print_wrapped(session, "Over " + fixed_number(found.limit, 1) + " it is no good stand-in.", 0);
   }
+  print_how_sure(session, standins);
   if (standins.back().match.de00 > kOrdersOnlyAbove) print_orders_only(session);
   print_left_out(session, found.left_out);
 }
@@ -226,7 +243,7 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   found.left_out = left_out_of_match(range, missing->front(), {0, how.kind, false});
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
-      [&] { print_text(session, found); });
+      [&] { print_text(session, found, options.why); });
 }
 
 void add_standin(CLI::App& command, Invocation& call) {
@@ -238,6 +255,7 @@ void add_standin(CLI::App& command, Invocation& call) {
       ->type_name("LIST");
   command.add_option("--white", options->white, "The white of the list's numbers, as in D65/10")
       ->type_name("WHITE");
+  command.add_flag("--why", options->why, "Show the parts of the distance");
   command.add_flag("--shared", options->shared, "Several names may have the same stand-in");
   command.add_option("-n,--count", options->count, "How many to show")
       ->type_name("N")

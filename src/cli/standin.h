@@ -18,7 +18,8 @@ struct StandInCommandOptions {
   double limit = 6.0;             ///< dE00 above which none is good
   std::string list;               ///< a student's range as CSV or CGATS; empty: the stash
   std::string white;              ///< of the list, where it does not say
-  bool shared = false;            ///< several names may have the same stand-in
+  bool why = false;
+  bool shared = false;  ///< several names may have the same stand-in
   BandOptions bands;
 };
 

@@ -2,6 +2,7 @@
 #include "cli/tones.h"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -34,9 +35,10 @@ ExitStatus print_json(Session& session, const std::vector<TonePair>& pairs) {
   return answer(session, "tones", data);
 }
 
-void print_rows(Session& session, const std::vector<TonePair>& pairs) {
+void print_rows(Session& session, const std::vector<TonePair>& pairs, bool why) {
   const bool plain = session.mode == Mode::plain;
   Table table{{"stock", "ink", plain ? "lab" : "print", "hue", "lightness", "kind"}, {}};
+  if (why) table.header.insert(table.header.end(), {"+-", "contrast"});
   for (const TonePair& pair : pairs) {
     const std::string mark = pair.print.estimated ? "~ " : "";
     table.rows.push_back({colour_cell(*colour_of(*pair.stock), pair.stock->name), cell(pair.ink->name),
@@ -44,8 +46,19 @@ void print_rows(Session& session, const std::vector<TonePair>& pairs) {
                           number_cell(pair.hue_gap, plain ? 6 : 0),
                           number_cell(pair.lightness, plain ? 6 : 0),
                           cell(pair.readable ? "readable" : "soft")});
+    if (why) {
+      table.rows.back().push_back(number_cell(pair.print.error, 1));
+      table.rows.back().push_back(number_cell(pair.print.contrast, 2));
+    }
   }
   print_table(session, table);
+  if (plain) return;
+  const bool estimated =
+      std::any_of(pairs.begin(), pairs.end(), [](const TonePair& pair) { return pair.print.estimated; });
+  session.out << '\n';
+  print_wrapped(session, "One hue, and a step in lightness that shows without shouting.", 0);
+  if (estimated)
+    print_wrapped(session, "~ is predicted: stamp it on a scrap and let it dry before you settle on it.", 0);
 }
 
 }  // namespace
@@ -72,7 +85,7 @@ ExitStatus run_tones(const TonesCommandOptions& options, Session& session) {
     session.out << "No ink and stock of yours make a tone-on-tone texture.\n";
     return ExitStatus::done;
   }
-  print_rows(session, pairs);
+  print_rows(session, pairs, options.why);
   return ExitStatus::done;
 }
 
@@ -87,6 +100,7 @@ void add_tones(CLI::App& command, Invocation& call) {
       ->type_name("L")
       ->check(CLI::Range(1.0, 45.0))
       ->capture_default_str();
+  command.add_flag("--why", options->why, "Show the error and the contrast of each print");
   command.add_flag("--readable", options->readable, "Only those that words can be read in");
   command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_tones(*options, session); }; });

@@ -12,6 +12,7 @@ struct TonesCommandOptions {
   double hue = 20.0;   ///< degrees
   double soft = 10.0;  ///< L*
   bool readable = false;
+  bool why = false;
 };
 
 /// `kithue tones [STOCK]`: owned inks and stocks that make a tone-on-tone texture.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "advise/ink_on_stock.h"
@@ -113,4 +114,50 @@ TEST_CASE("ink_model: without a known paper white card is taken and said; --on n
   const InkModel on_kraft = ink_model(stash, named(stash, 4), options);
   CHECK(on_kraft.paper_name == "Kraft");
   CHECK(on_kraft.paper_known);
+}
+
+// No outside value: what is checked is that the measured curves, and not ones made up from Lab, are used.
+TEST_CASE("ink_on_stock: an ink and a stock read as spectra are predicted from their own curves") {
+  Stash stash = stash_of_inks();
+  const auto give = [&](std::size_t at, auto reflectance) {
+    Reading& reading = stash.swatches[at].readings[0];
+    reading.start_nm = 400.0;
+    reading.step_nm = 10.0;
+    Curve curve{};
+    for (std::size_t k = 0; k < kBands; ++k) {
+      const double nm = std::clamp(380.0 + 10.0 * static_cast<double>(k), 400.0, 700.0);
+      curve[k] = reflectance(nm);
+    }
+    for (std::size_t k = 2; k <= 32; ++k) reading.spectrum.push_back(curve[k]);  // 400 to 700 nm
+    reading.lab = lab_from_curve(curve);
+    return layer_of(reading.lab, curve);
+  };
+  const Layer paper = give(0, [](double) { return 0.87; });
+  // A stock with a deep notch, which no smooth curve of its colour has.
+  const Layer kraft = give(1, [](double nm) { return nm > 560 && nm < 600 ? 0.1 : 0.6; });
+  const Layer ink = give(4, [](double nm) { return nm < 500 ? 0.5 : 0.08; });
+  const auto print = ink_on_stock(ink_model(stash, named(stash, 4)), named(stash, 1));
+  CHECK(print.estimated);
+  CHECK(ciede2000(print.lab, overprint_colour(ink, paper, kraft)) < 1e-9);
+  const Lab made_up = overprint_colour(layer_of(ink.lab), layer_of(paper.lab), layer_of(kraft.lab));
+  CHECK(ciede2000(print.lab, made_up) > 0.3);
+}
+
+TEST_CASE("measured_curve: only spectra that reach over the visible range in fine steps count") {
+  Swatch swatch = swatch_with(1, "S", Kind::stock, {60, 0, 0});
+  Reading& reading = swatch.readings[0];
+  const auto with = [&](double start, double step, std::size_t bands) {
+    reading.start_nm = start;
+    reading.step_nm = step;
+    reading.spectrum.assign(bands, 0.3);
+    return measured_curve(swatch).has_value();
+  };
+  CHECK(with(380, 10, 36));
+  CHECK(with(400, 20, 16));
+  CHECK_FALSE(with(420, 10, 31));
+  CHECK_FALSE(with(400, 10, 30));
+  CHECK_FALSE(with(400, 50, 7));
+  CHECK_FALSE(with(400, 10, 0));
+  REQUIRE(with(360, 5, 85));
+  CHECK((*measured_curve(swatch))[0] == doctest::Approx(0.3));
 }

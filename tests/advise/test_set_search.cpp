@@ -43,6 +43,10 @@ SetProblem random_problem(Dice& dice, int most_items, int most_targets, int most
   }
   if (dice.chance(0.3)) p.must.push_back(dice.index(p.items));
   if (dice.chance(0.3)) p.never.push_back(dice.index(p.items));
+  if (dice.chance(0.4)) {
+    for (std::size_t i = 0; i < p.items; ++i) p.price.push_back(dice.whole(0, 900));
+    p.budget = static_cast<std::int64_t>(p.count) * dice.whole(150, 700);
+  }
   return p;
 }
 

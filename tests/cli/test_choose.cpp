@@ -115,3 +115,42 @@ TEST_CASE("choose: wrong input gives one clear line and its status") {
   }
   CHECK(run({"choose", empty}).status == 3);
 }
+
+TEST_CASE("choose: prices of pads are summed in whole cents, and a budget is kept or named as what blocks") {
+  const AdviceRun run(small_stash());
+  const std::string kit = std::string(kKit);
+  const auto inks = kit.find("choose = 3");
+  const std::string priced = kit.substr(0, inks) + "choose = 3\nprice = 8.35\n" + kit.substr(inks + 11) +
+                             "[[supply]]\nink = \"Lagoon Two\"\nprice = 0.10\n";
+  const std::string file = run.write("kit.toml", priced);
+  const auto dear = run({"choose", file, "--budget", "25.05", "--json"}).data();
+  const auto cheap = run({"choose", file, "--budget", "25.04", "--json"}).data();
+  CHECK(dear["price_cents"].get<int>() <= 2505);
+  CHECK(cheap["price_cents"].get<int>() == 1680);
+  CHECK(cheap["cost"].get<double>() >= dear["cost"].get<double>());
+  const auto none = run({"choose", file, "--budget", "16.79"});
+  CHECK(none.status == 8);
+  CHECK(none.err.find("budget") != std::string::npos);
+  CHECK(run({"choose", file, "--budget", "-1"}).status == 2);
+  CHECK(run({"choose", file}).out.find("The set costs") != std::string::npos);
+}
+
+TEST_CASE("choose: mats leave the bases out and clash with none; bases carry words") {
+  Stash stash = small_stash();
+  stash.swatches.push_back(swatch_with(7, "Off Sail", Kind::stock, {92, 3, 9}));
+  stash.swatches.push_back(swatch_with(8, "Lagoon Card", Kind::stock, {56, -25, -20}));
+  stash.swatches.push_back(swatch_with(9, "Night Card", Kind::stock, {15, 1, -6}));
+  stash.next_id = 10;
+  const AdviceRun run(stash);
+  const std::string file = run.write("kit.toml", kKit);
+  const auto mats = run({"choose", file, "--kind", "mat", "-n", "2", "--json"}).data();
+  REQUIRE(mats["inks"].size() == 2);
+  for (const auto& name : mats["inks"]) {
+    CHECK(name != "Sailcloth");
+    CHECK(name != "Off Sail");
+  }
+  const auto bases = run({"choose", file, "--kind", "base", "-n", "1", "--json"}).data();
+  CHECK(bases["inks"][0] != "Night Card");
+  CHECK(run({"choose", file, "--kind", "base", "-n", "4"}).status == 8);  // three stocks carry words at most
+  CHECK(run({"choose", file, "--why"}).out.find("no set below") != std::string::npos);
+}

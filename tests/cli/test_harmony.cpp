@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "advise/swatches.h"
+#include "base/files.h"
 #include "cli/advice_run.h"
 
 using namespace kithue;
@@ -63,4 +64,17 @@ TEST_CASE("tones: owned pairs inside the window, for one stock or all") {
   CHECK(run({"tones", "Coral"}).out.find("~ lab(") != std::string::npos);
   CHECK(run({"tones", "Deep Coral"}).status == 2);
   CHECK(run({"tones", "Nowhere"}).status == 4);
+}
+
+TEST_CASE("harmony: --why gives the numbers, --picture draws every member and replaces nothing unasked") {
+  const AdviceRun run(small_stash());
+  CHECK(run({"harmony", "Coral", "--why"}).out.find("degrees on the circle") != std::string::npos);
+  const std::string picture = run.path("sets.svg");
+  REQUIRE(run({"harmony", "Coral", "--picture", picture}).status == 0);
+  const auto svg = read_file(picture, 1 << 20);
+  REQUIRE(svg.has_value());
+  CHECK(svg->find("Lagoon") != std::string::npos);
+  CHECK(svg->ends_with("</svg>\n"));
+  CHECK(run({"harmony", "Coral", "--picture", picture}).status == 5);
+  CHECK(run({"harmony", "Coral", "--picture", picture, "--force"}).status == 0);
 }

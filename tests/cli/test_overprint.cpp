@@ -108,3 +108,19 @@ TEST_CASE("overprint: wrong input gives one clear line and its status") {
     CHECK(outcome.error_lines() == 1);
   }
 }
+
+TEST_CASE("overprint: --why names the curves, the error and how to settle it") {
+  const AdviceRun run([] {
+    Stash stash;
+    stash.swatches = {swatch_with(1, "Sailcloth", Kind::stock, {94, 1, 6}),
+                      swatch_with(2, "Kraft", Kind::stock, {62, 9, 24}),
+                      swatch_with(3, "Lagoon", Kind::ink, {48, -18, -30})};
+    stash.swatches[2].surface = "Sailcloth";
+    stash.next_id = 4;
+    return stash;
+  }());
+  const auto text = run({"overprint", "Lagoon", "Kraft", "--why"}).out;
+  CHECK(text.find("curve made up from its Lab") != std::string::npos);
+  CHECK(text.find("To settle it: stamp it") != std::string::npos);
+  CHECK(run({"overprint", "Lagoon", "Kraft", "--json"}).data()["curves_measured"]["ink"] == false);
+}

@@ -127,3 +127,12 @@ TEST_CASE("standin: wrong input gives one clear line and its status") {
     CHECK(outcome.error_lines() == 1);
   }
 }
+
+TEST_CASE("standin: --why shows the parts of each distance; a tie within the readings is said") {
+  Stash stash = small_stash();
+  stash.swatches[1].readings[0].error_de00 = 3.0;
+  const AdviceRun run(stash);
+  const auto text = run({"standin", "Wet Sand", "--why"}).out;
+  CHECK(text.find("chroma") != std::string::npos);
+  CHECK(text.find("equally near as far as the readings can tell") != std::string::npos);
+}
