@@ -73,6 +73,11 @@ constexpr std::array kCommands{
                 "  kithue clash --kit kit.toml\n"
                 "  kithue clash \"Wet Sand\" \"Sailcloth\" --picture pairs.svg --force\n",
                 add_clash},
+    CommandInfo{"kit", "Look after a kit: its cards, pieces and stamps", "", nullptr},
+    CommandInfo{"kit check", "List all that is wrong with a kit, worst first, with what to do",
+                "  kithue kit check kit.toml\n"
+                "  kithue kit check kit.toml --json\n",
+                add_kit_check},
     CommandInfo{"sheet", "Draw the swatch sheet of a kit as a PDF",
                 "  kithue sheet kit.toml\n"
                 "  kithue sheet kit.toml -o harbour-morning.pdf --page letter --force\n",

@@ -27,6 +27,7 @@ void add_harmony(CLI::App& command, Invocation& call);
 void add_measure(CLI::App& command, Invocation& call);
 void add_light(CLI::App& command, Invocation& call);
 void add_tones(CLI::App& command, Invocation& call);
+void add_kit_check(CLI::App& command, Invocation& call);
 void add_choose(CLI::App& command, Invocation& call);
 
 }  // namespace kithue
