@@ -7,7 +7,7 @@
 namespace kithue::extract {
 
 extern const RowWork kRowWorkAvx2;
-constinit const RowWork kRowWorkAvx2{"AVX2", lab_from_light, grow, judge_flat, nearest};
+constinit const RowWork kRowWorkAvx2 = RowKernel::work("AVX2");
 
 }  // namespace kithue::extract
 #endif

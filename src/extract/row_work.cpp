@@ -13,7 +13,7 @@ extern const RowWork kRowWorkAvx2;
 
 namespace {
 
-constexpr RowWork kBaseline{"baseline", lab_from_light, grow, judge_flat, nearest};
+constexpr RowWork kBaseline = RowKernel::work("baseline");
 
 struct Variants {
   std::array<const RowWork*, 2> known{&kBaseline, nullptr};
