@@ -138,7 +138,7 @@ std::string sync_folder(const std::string& folder, SystemCalls& calls) {
                    again([&] { return calls.open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC, 0); }));
   if (place.get() < 0) return std::strerror(errno);
   // Some file systems cannot sync a folder and say EINVAL: there is nothing more to do on those.
-  const int result = again([&] { return calls.fsync(place.get()); });
+  const int result = calls.fsync(place.get());
   if (result != 0 && errno != EINVAL) return std::strerror(errno);
   return {};
 }

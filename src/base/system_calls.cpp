@@ -21,6 +21,12 @@ struct CloseDirectory {
   void operator()(DIR* directory) const { ::closedir(directory); }
 };
 
+SystemCalls*& calls_in_use() {
+  static SystemCalls real;
+  static SystemCalls* in_use = &real;
+  return in_use;
+}
+
 }  // namespace
 
 int SystemCalls::open(const char* path, int flags, mode_t mode) {
@@ -78,8 +84,14 @@ void SystemCalls::wait_ms(int milliseconds) {
 }
 
 SystemCalls& system_calls() {
-  static SystemCalls calls;
-  return calls;
+  return *calls_in_use();
+}
+
+SystemCallsStandIn::SystemCallsStandIn(SystemCalls& calls) : before_(calls_in_use()) {
+  calls_in_use() = &calls;
+}
+SystemCallsStandIn::~SystemCallsStandIn() {
+  calls_in_use() = before_;
 }
 
 }  // namespace kithue

@@ -38,7 +38,20 @@ class SystemCalls {
   virtual void wait_ms(int milliseconds);
 };
 
-/// The calls of the real system.
+/// The calls used where none are named: those of the real system, or what stands in for them.
 SystemCalls& system_calls();
+
+/// Puts others in the place of the real calls, for the whole process, while it lives. For harnesses; not for
+/// two threads at once.
+class SystemCallsStandIn {
+ public:
+  explicit SystemCallsStandIn(SystemCalls& calls);
+  SystemCallsStandIn(const SystemCallsStandIn&) = delete;
+  SystemCallsStandIn& operator=(const SystemCallsStandIn&) = delete;
+  ~SystemCallsStandIn();
+
+ private:
+  SystemCalls* before_;
+};
 
 }  // namespace kithue

@@ -92,6 +92,28 @@ std::string printable(std::string_view text) {
   return clean;
 }
 
+std::string json_printable(std::string_view json) {
+  const auto unit = [](std::uint32_t code) {
+    std::string text = escaped(code, false);
+    return text.starts_with("\\x") ? "\\u00" + text.substr(2) : text;
+  };
+  std::string clean;
+  clean.reserve(json.size());
+  for (std::size_t at = 0; at < json.size();) {
+    const std::size_t start = at;
+    const auto code = next_code_point(json, at);
+    if (code == '\n' || code == kInvalid || !is_hidden(code)) {
+      clean += json.substr(start, at - start);
+    } else if (code < 0x10000) {
+      clean += unit(static_cast<std::uint32_t>(code));
+    } else {  // a surrogate pair, RFC 8259 section 7
+      const auto above = static_cast<std::uint32_t>(code) - 0x10000U;
+      clean += unit(0xD800U + (above >> 10U)) + unit(0xDC00U + (above & 0x3FFU));
+    }
+  }
+  return clean;
+}
+
 std::size_t display_width(std::string_view utf8) {
   std::size_t columns = 0;
   for (std::size_t at = 0; at < utf8.size();) {

@@ -17,6 +17,10 @@ bool is_utf8(std::string_view text);
 /// escapes such as \x1b or \u202e, so a name can never steer the terminal or forge a line.
 std::string printable(std::string_view text);
 
+/// JSON text in which everything that printable() would escape stands as \uXXXX. Line ends stay. `json` is
+/// UTF-8 made by a JSON writer: such characters are then only inside strings.
+std::string json_printable(std::string_view json);
+
 /// Columns that the text takes on a terminal: wide characters 2, combining marks 0.
 std::size_t display_width(std::string_view utf8);
 

@@ -65,7 +65,7 @@ namespace {
 
 void print_json(std::ostream& out, const nlohmann::ordered_json& object) {
   // `replace`: a stray byte in a file name must not turn an answer into an exception.
-  out << object.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
+  out << json_printable(object.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace)) << '\n';
 }
 
 }  // namespace

@@ -166,8 +166,9 @@ Result<Undo> undo_stash(const std::string& path, bool dry_run, SystemCalls& call
   const auto now = stash_bytes(path, calls);
   if (!now) return now.error();
   for (std::size_t i = 0; i < versions.size(); ++i) {
+    // A version that cannot be read now may be read later: going past it would lose the change in between.
     const auto bytes = read_file(versions[i].path, kMostFileBytes, calls);
-    if (!bytes) continue;
+    if (!bytes) return bytes.error();
     if (*now && *bytes == **now) {
       // Left by a save that was cut off: it is the present state, not an earlier one.
       if (!dry_run) remove_file(versions[i].path, calls);

@@ -10,7 +10,7 @@
 #include <filesystem>
 #include <fstream>
 
-#include "base/faulty_calls.h"
+#include "harness/faulty_calls.h"
 #include "base/files.h"
 #include "base/temporary_folder.h"
 

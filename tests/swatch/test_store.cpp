@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <fstream>
 
-#include "base/faulty_calls.h"
+#include "harness/faulty_calls.h"
 #include "base/temporary_folder.h"
 #include "swatch/cgats.h"
 #include "swatch/edit.h"

@@ -26,6 +26,7 @@ class FaultyCalls : public SystemCalls {
 
   std::size_t made = 0;
   std::size_t fired = 0;
+  std::size_t cut_short = 0;
   std::size_t syncs_after_failed_sync = 0;
   std::vector<std::string> log;
 
@@ -37,7 +38,11 @@ class FaultyCalls : public SystemCalls {
   }
   ssize_t write(int fd, const void* from, std::size_t count) override {
     if (fails("write")) return -1;
-    return SystemCalls::write(fd, from, most_written == 0 ? count : std::min(count, most_written));
+    if (most_written != 0 && count > most_written) {
+      ++cut_short;
+      count = most_written;
+    }
+    return SystemCalls::write(fd, from, count);
   }
   int fsync(int fd) override {
     if (sync_failed_.count(fd) != 0) ++syncs_after_failed_sync;

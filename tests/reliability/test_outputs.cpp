@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: MIT
+// The change tier of the harnesses in tools/harness; tools/soak runs the long one.
+#include <doctest/doctest.h>
+
+#include "harness/damage.h"
+#include "harness/names.h"
+#include "harness/outputs.h"
+#include "places.h"
+#include "reliability/check_tally.h"
+
+using kithue_test::check_tally;
+
+TEST_CASE("a damaged stash: always named, and the last good copy comes back") {
+  check_tally(kithue::harness::damage_stash(20'480, 7, 7, 1000, 300, 1), 25'000);
+}
+
+TEST_CASE("hostile names: nothing printed or written obeys them") {
+  check_tally(kithue::harness::print_hostile_names(4), 3000);
+}
+
+TEST_CASE("full devices, closed pipes, odd places: the right status and a line or two") {
+  check_tally(kithue::harness::spoil_outputs(kithue::tests::kProgram), 90);
+}
+
+TEST_CASE("Ctrl-C in long commands: 130 within a second, files old or new") {
+  check_tally(kithue::harness::interrupt(kithue::tests::kProgram, 24, 1), 8);
+}

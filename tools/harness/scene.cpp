@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#include "harness/scene.h"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+
+#include "swatch/edit.h"
+#include "swatch/stash_file.h"
+
+namespace kithue::harness {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kKit =
+    "name = \"Harbour Morning\"\n"
+    "kits = 3\n"
+    "page = \"A4\"\n"
+    "[[face]]\n"
+    "label = \"1A\"\n"
+    "colours = [{ colour = \"lab(52 43 21)\", share = 0.6 }, { colour = \"lab(90 2 8)\", share = 0.4 }]\n"
+    "[inks]\n"
+    "choose = 1\n";
+constexpr const char* kReadings =
+    "name,kind,white,L,a,b\n"
+    "Slipway,stock,D50/2,71.5,-3.25,12\n"
+    "Tarred Rope,ink,D65/10,21,2,3.5\n"
+    "Slipway,stock,D50/2,71.9,-3.1,12.2\n";
+
+/// Invented swatches, all different.
+Stash stash_of(std::size_t swatches) {
+  Stash stash;
+  for (std::size_t i = 0; i < swatches; ++i) {
+    Swatch swatch;
+    swatch.name = "swatch " + std::to_string(i);
+    swatch.kind = i % 2 == 0 ? Kind::stock : Kind::ink;
+    Reading reading;
+    reading.lab = {20.0 + static_cast<double>(i % 71), static_cast<double>(i % 61) - 30.0,
+                   static_cast<double>(i % 47) - 23.0};
+    swatch.readings.push_back(reading);
+    append_swatch(stash, swatch);
+  }
+  return stash;
+}
+
+Files build_scene(std::size_t swatches) {
+  Files files{{"kit.toml", kKit}, {"readings.csv", kReadings}};
+  if (swatches == 0) return files;
+  Stash stash = stash_of(swatches);
+  files["stash.cgats.v1"] = stash_text({});
+  stash.swatches.front().note = "before";
+  files["stash.cgats.v2"] = stash_text(stash);
+  stash.swatches.front().note = "now";
+  files["stash.cgats"] = stash_text(stash);
+  return files;
+}
+
+std::string replaced(std::string text, const std::string& folder) {
+  if (const auto at = text.find("{}"); at != std::string::npos) text.replace(at, 2, folder);
+  return text;
+}
+
+}  // namespace
+
+const std::vector<WritingCommand>& writing_commands() {
+  static const std::vector<WritingCommand> commands{
+      {"stash add", {"stash", "add", "New", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}, ""},
+      {"stash edit note", {"stash", "edit", "swatch 0", "--note", "the last three sheets"}, ""},
+      {"stash edit reading", {"stash", "edit", "swatch 0", "--reading", "61,2,3", "--white", "D65/10"}, ""},
+      {"stash retire", {"stash", "retire", "swatch 0"}, ""},
+      {"stash remove", {"stash", "remove", "swatch 0", "--force"}, ""},
+      {"stash import", {"stash", "import", "{}/readings.csv"}, ""},
+      {"stash undo", {"stash", "undo"}, ""},
+      {"stash export csv", {"stash", "export", "-o", "{}/out.csv"}, "out.csv"},
+      {"stash export cgats", {"stash", "export", "-o", "{}/out.cgats"}, "out.cgats"},
+      {"sheet", {"sheet", "{}/kit.toml", "-o", "{}/out.pdf"}, "out.pdf"},
+      {"clash picture", {"clash", "#336699", "#c8553d", "--picture", "{}/out.svg"}, "out.svg"},
+  };
+  return commands;
+}
+
+const Files& scene_files(std::size_t swatches) {
+  static std::map<std::size_t, Files> built;
+  const auto at = built.find(swatches);
+  return at != built.end() ? at->second : built.emplace(swatches, build_scene(swatches)).first->second;
+}
+
+Scene::Scene(const Files& files) {
+  for (const auto& [name, bytes] : files) std::ofstream(folder_ / name, std::ios::binary) << bytes;
+}
+
+Files Scene::files() const {
+  Files found;
+  for (const auto& entry : fs::directory_iterator(path())) {
+    if (!entry.is_regular_file()) continue;
+    std::ifstream in(entry.path(), std::ios::binary);
+    found[entry.path().filename().string()] = {std::istreambuf_iterator<char>(in), {}};
+  }
+  return found;
+}
+
+Run Scene::run(const std::vector<std::string>& args) const {
+  std::vector<std::string> real;
+  for (const std::string& arg : args) real.push_back(replaced(arg, path()));
+  return harness::run(real, {{"KITHUE_STASH", stash()}});
+}
+
+std::size_t Scene::temporaries() const {
+  std::size_t count = 0;
+  for (const auto& entry : fs::directory_iterator(path()))
+    count += entry.path().filename().string().find(".tmp.") != std::string::npos ? 1 : 0;
+  return count;
+}
+
+std::string text_of(const Files& files, const std::string& name) {
+  const auto at = files.find(name);
+  return at == files.end() ? std::string() : at->second;
+}
+
+}  // namespace kithue::harness
