@@ -38,7 +38,12 @@ Stash stash_of(std::size_t swatches) {
     Reading reading;
     reading.lab = {20.0 + static_cast<double>(i % 71), static_cast<double>(i % 61) - 30.0,
                    static_cast<double>(i % 47) - 23.0};
+    reading.batch = "first";
     swatch.readings.push_back(reading);
+    if (i == 0) {
+      reading.batch = "second";
+      swatch.readings.push_back(reading);
+    }
     append_swatch(stash, swatch);
   }
   return stash;
