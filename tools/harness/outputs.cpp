@@ -42,6 +42,8 @@ const std::map<std::string, std::vector<std::string>>& working_arguments() {
       {"sheet", {"{}/kit.toml", "-o", "-"}},
       {"standin", {"swatch 0"}},
       {"overprint", {"#222222", "#dddddd"}},
+      {"measure", {"{}/photo.jpg", "--grid", "8x6"}},
+      {"kit check", {"{}/kit.toml"}},
       {"light", {"swatch 0", "swatch 2"}},
       {"stash drift", {"swatch 0"}},
       {"harmony", {"#c8553d"}},

@@ -80,6 +80,7 @@ const std::vector<WritingCommand>& writing_commands() {
       {"stash export csv", {"stash", "export", "-o", "{}/out.csv"}, "out.csv"},
       {"stash export cgats", {"stash", "export", "-o", "{}/out.cgats"}, "out.cgats"},
       {"sheet", {"sheet", "{}/kit.toml", "-o", "{}/out.pdf"}, "out.pdf"},
+      {"harmony picture", {"harmony", "#c8553d", "--picture", "{}/out.svg"}, "out.svg"},
       {"clash picture", {"clash", "#336699", "#c8553d", "--picture", "{}/out.svg"}, "out.svg"},
   };
   return commands;
