@@ -10,9 +10,9 @@
 #include <filesystem>
 #include <fstream>
 
-#include "harness/faulty_calls.h"
 #include "base/files.h"
 #include "base/temporary_folder.h"
+#include "harness/faulty_calls.h"
 
 namespace {
 

@@ -6,8 +6,8 @@
 #include <filesystem>
 #include <fstream>
 
-#include "harness/faulty_calls.h"
 #include "base/temporary_folder.h"
+#include "harness/faulty_calls.h"
 #include "swatch/cgats.h"
 #include "swatch/edit.h"
 #include "swatch/stash_file.h"

@@ -113,7 +113,7 @@ Files scene_with_photo() {
 /// Changes the stash, so that its standard output is empty.
 bool is_silent(std::string_view command) {
   return command.starts_with("stash ") && command != "stash list" && command != "stash show" &&
-         command != "stash export" && command != "stash check";
+         command != "stash export" && command != "stash check" && command != "stash drift";
 }
 
 void check_full(Tally& tally, const Place& place, std::string_view name,

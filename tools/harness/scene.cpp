@@ -21,7 +21,13 @@ constexpr const char* kKit =
     "label = \"1A\"\n"
     "colours = [{ colour = \"lab(52 43 21)\", share = 0.6 }, { colour = \"lab(90 2 8)\", share = 0.4 }]\n"
     "[inks]\n"
-    "choose = 1\n";
+    "choose = 1\n"
+    "[[card]]\n"
+    "name = \"Slipway\"\n"
+    "[[card.piece]]\n"
+    "name = \"base\"\n"
+    "stock = \"swatch 0\"\n"
+    "size = \"210 x 148 mm\"\n";
 constexpr const char* kReadings =
     "name,kind,white,L,a,b\n"
     "Slipway,stock,D50/2,71.5,-3.25,12\n"
