@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <cstdlib>
 #include <set>
 #include <string>
 #include <vector>
@@ -42,6 +43,7 @@ class FaultyCalls : public SystemCalls {
       ++cut_short;
       count = most_written;
     }
+    written_.insert(fd);
     return SystemCalls::write(fd, from, count);
   }
   int fsync(int fd) override {
@@ -55,6 +57,9 @@ class FaultyCalls : public SystemCalls {
   int close(int fd) override {
     sync_failed_.erase(fd);
     const bool wrong = fails("close", false);
+    // What a disk does that could not put the bytes away: they are gone.
+    if (wrong && written_.count(fd) != 0 && ::ftruncate(fd, 0) != 0) std::abort();
+    written_.erase(fd);
     const int result = SystemCalls::close(fd);
     if (wrong) errno = fault;
     return wrong ? -1 : result;
@@ -107,6 +112,7 @@ class FaultyCalls : public SystemCalls {
     return false;
   }
   std::set<int> sync_failed_;
+  std::set<int> written_;
 };
 
 }  // namespace kithue::testing
