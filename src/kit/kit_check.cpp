@@ -210,7 +210,9 @@ class Check {
         last[face->sheet] = &piece;
       }
     }
-    for (const auto& [sheet, labels] : wanted) {
+    for (const auto& entry : wanted) {
+      const std::string& sheet = entry.first;
+      const auto& labels = entry.second;
       const bool has_portion =
           std::any_of(kit_.portions.begin(), kit_.portions.end(), [&](const KitPortion& one) {
             return one.of.empty() || std::find(one.of.begin(), one.of.end(), sheet) != one.of.end();

@@ -17,6 +17,7 @@ std::string_view word_for(Unit unit) noexcept;  ///< "mm", "cm", "in"
 /// drift. 1 in = 25.4 mm (international yard and pound agreement, 1959).
 struct Length {
   std::int64_t nm = 0;
+  // NOLINTNEXTLINE(modernize-use-nullptr): clang-tidy 14 takes the defaulted comparison for a null pointer
   friend auto operator<=>(const Length&, const Length&) = default;
   friend Length operator+(Length x, Length y) { return {x.nm + y.nm}; }
   friend Length operator-(Length x, Length y) { return {x.nm - y.nm}; }
