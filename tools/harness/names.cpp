@@ -35,9 +35,8 @@ std::vector<std::string> hostile_names() {
         "\xE2\x81\xA7", "\xE2\x81\xA8", "\xE2\x81\xA9", "\xE2\x80\xA8", "\xE2\x80\xA9"})
     names.push_back(std::string("safe") + mark + "txt.exe");
   // Forged lines.
-  for (const char* text : {"a\nkithue: saved", "a\r\nname,kind", "a\rkithue: done", "x\n49 swatches", "a\\nb",
-                           "a\x0B"
-                           "b"})
+  for (const char* text :
+       {"a\nkithue: saved", "a\r\nname,kind", "a\rkithue: done", "x\n49 swatches", "a\\nb", "a\vb"})
     names.emplace_back(text);
   // Spreadsheets.
   for (const char* text : {"=1+2", "+1+2", "-1+2", "@SUM(A1)", "\t=1", "\r=1",
