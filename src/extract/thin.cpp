@@ -175,8 +175,9 @@ void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executo
     Look& look = looks[tried[i]];
     if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
     look.own.found = false;
+    const auto core = look.core;  // `looks` grows below: `look` is gone then
     for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
-      Look half{look.core, std::move(cut), {}, true, static_cast<double>(step)};
+      Look half{core, std::move(cut), {}, true, static_cast<double>(step)};
       half.core.left = half.core.right = kNoLabel;
       half.own = fit_cut(half.cut, smear);
       looks.push_back(std::move(half));
