@@ -233,7 +233,7 @@ Tally interrupt(const std::string& program, int interrupts, std::uint64_t seed) 
   std::mt19937_64 random(seed);
   for (int i = 0; i < interrupts; ++i) {
     const std::size_t which = static_cast<std::size_t>(i) % commands.size();
-    const double moment = std::uniform_real_distribution<double>(0.001, needed[which])(random);
+    const double moment = std::uniform_real_distribution<double>(0.5 * needed[which], needed[which])(random);
     const Ended ended = run_process(place.start(commands[which]), moment);
     const std::string where =
         commands[which].front() + " interrupted after " + std::to_string(moment) + " s: ";
