@@ -3,8 +3,10 @@
 #include <doctest/doctest.h>
 
 #include "harness/damage.h"
+#include "harness/interrupt.h"
 #include "harness/names.h"
 #include "harness/outputs.h"
+#include "harness/process.h"
 #include "places.h"
 #include "reliability/check_tally.h"
 
@@ -23,5 +25,11 @@ TEST_CASE("full devices, closed pipes, odd places: the right status and a line o
 }
 
 TEST_CASE("Ctrl-C in long commands: 130 within a second, files old or new") {
-  check_tally(kithue::harness::interrupt(kithue::tests::kProgram, 24, 1), 8);
+  check_tally(kithue::harness::interrupt_long_commands(kithue::tests::kProgram, 4, 1), 32);
+}
+
+TEST_CASE("Ctrl-C harness: a program without a handler is never interrupted, so it cannot pass") {
+  const auto ended = kithue::harness::run_process({.words = {"/bin/sleep", "0.2"}}, 0.01);
+  CHECK(ended.interrupted_at == 0.0);
+  CHECK(ended.status == 0);
 }

@@ -5,7 +5,6 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <chrono>
 #include <csignal>
 #include <random>
 
@@ -269,11 +268,9 @@ Tally kill_at_random(int kills, std::uint64_t seed) {
     const std::string where =
         std::to_string(acknowledged) + " acknowledged, " + std::to_string(seen) + " there: ";
     if (seen < acknowledged || seen > acknowledged + 1) tally.fail(where + "a change is lost or half done");
-    const auto begun = std::chrono::steady_clock::now();
+    // A stale lock would be told as a busy stash.
     if (const std::string fault = next_command_fault(scene, writing_commands().front()); !fault.empty())
       tally.fail(where + fault);
-    if (std::chrono::steady_clock::now() - begun > std::chrono::seconds(5))
-      tally.fail(where + "a stale lock");
   }
   return tally;
 }
@@ -360,10 +357,8 @@ Tally kill_lock_holder(int times) {
     ::kill(child, SIGKILL);
     int status = 0;
     ::waitpid(child, &status, 0);
-    const auto begun = std::chrono::steady_clock::now();
     ++tally.tried;
-    if (!FileLock::take(scene.stash() + ".lock", 100)) tally.fail("the lock is still held");
-    if (std::chrono::steady_clock::now() - begun > std::chrono::milliseconds(100)) tally.fail("a long wait");
+    if (!FileLock::take(scene.stash() + ".lock", 0)) tally.fail("the lock is still held");
   }
   return tally;
 }

@@ -7,17 +7,12 @@
 #include <algorithm>
 #include <csignal>
 #include <filesystem>
-#include <fstream>
-#include <random>
 #include <set>
 
 #include "base/text.h"
 #include "cli/command.h"
 #include "harness/process.h"
 #include "harness/scene.h"
-#include "paper/camera.h"
-#include "paper/face.h"
-#include "swatch/store.h"
 
 namespace kithue::harness {
 namespace {
@@ -54,24 +49,8 @@ const std::map<std::string, std::vector<std::string>>& working_arguments() {
   return arguments;
 }
 
-/// A plain sheet with a dot, invented, as a JPEG of this width.
-std::string photo_of(int width) {
-  paper::Face face;
-  face.height = 0.75;
-  face.colours = {{{88, 2, 9}, 0.0}, {{48, 40, 22}, 0.0}, {{42, -8, -28}, 0.0}};
-  for (int row = 0; row < 6; ++row) {
-    for (int column = 0; column < 8; ++column)
-      paper::add_circle(face, 1 + (row + column) % 2, {0.06 + 0.125 * column, 0.06 + 0.125 * row}, 0.035);
-  }
-  paper::Camera camera;
-  camera.width = width;
-  camera.samples = width > 4000 ? 1 : 2;
-  SerialExecutor executor;
-  return paper::jpeg_bytes(paper::photograph(face, camera, executor), 90);
-}
-
 const std::string& small_photo() {
-  static const std::string bytes = photo_of(320);
+  static const std::string bytes = photo_of_dots(320);
   return bytes;
 }
 
@@ -81,13 +60,7 @@ struct Place {
 
   [[nodiscard]] Start start(const std::vector<std::string>& args,
                             const std::string& out = "/dev/null") const {
-    Start start;
-    start.words = {program};
-    for (std::string arg : args) {
-      if (const auto at = arg.find("{}"); at != std::string::npos) arg.replace(at, 2, scene.path());
-      start.words.push_back(std::move(arg));
-    }
-    start.environment = {"KITHUE_STASH=" + scene.stash(), "HOME=" + scene.path(), "PATH=/usr/bin:/bin"};
+    Start start = start_on(scene, program, args);
     start.out = out;
     return start;
   }
@@ -207,50 +180,6 @@ Tally spoil_outputs(const std::string& built) {
     fresh(check_full);
     fresh(check_pipe);
     fresh(check_places);
-  }
-  return tally;
-}
-
-Tally interrupt(const std::string& program, int interrupts, std::uint64_t seed) {
-  Tally tally{.name = "Ctrl-C in long commands"};
-  Files files = scene_files(10'000);
-  files["photo.jpg"] = photo_of(4000);
-  std::string rows = "name,kind,white,L,a,b\n";
-  for (int i = 0; i < 40'000; ++i) rows += "row " + std::to_string(i) + ",stock,D50/2,50,1,2\n";
-  files["rows.csv"] = rows;
-  const Scene scene(files);
-  const Place place{scene, program};
-  const std::vector<std::vector<std::string>> commands{
-      {"extract", "{}/photo.jpg", "{}/photo.jpg", "{}/photo.jpg", "{}/photo.jpg"},
-      {"stash", "import", "{}/rows.csv"},
-      {"match", "#c8553d", "--json"}};
-  std::vector<double> needed;
-  for (const auto& command : commands) {
-    needed.push_back(run_process(place.start(command)).seconds);
-    static_cast<void>(run_process(place.start({"stash", "undo", "--quiet"})));
-  }
-  const std::string old_stash = text_of(scene.files(), "stash.cgats");
-  std::mt19937_64 random(seed);
-  for (int i = 0; i < interrupts; ++i) {
-    const std::size_t which = static_cast<std::size_t>(i) % commands.size();
-    const double moment = std::uniform_real_distribution<double>(0.5 * needed[which], needed[which])(random);
-    const Ended ended = run_process(place.start(commands[which]), moment);
-    const std::string where =
-        commands[which].front() + " interrupted after " + std::to_string(moment) + " s: ";
-    ++tally.tried;
-    if (ended.status == 130 || ended.signal == SIGINT) ++tally.fired;
-    if (ended.status != 130 && ended.status != 0 && ended.signal != SIGINT)
-      tally.fail(where + "status " + std::to_string(ended.status) + ", signal " +
-                 std::to_string(ended.signal));
-    // Before its handler stands, a program that was just started is ended by the system; later it is our 130.
-    if (ended.signal == SIGINT && moment > 0.05) tally.fail(where + "no handler");
-    if (ended.status == 130 && ended.seconds > 1.0)
-      tally.fail(where + "it took " + std::to_string(ended.seconds) + " s");
-    if (!load_stash(scene.stash()).has_value()) tally.fail(where + "the stash does not load");
-    if (text_of(scene.files(), "stash.cgats") != old_stash)
-      static_cast<void>(run_process(place.start({"stash", "undo", "--quiet"})));
-    if (text_of(scene.files(), "stash.cgats") != old_stash)
-      tally.fail(where + "the stash is neither old nor new");
   }
   return tally;
 }

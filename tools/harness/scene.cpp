@@ -5,6 +5,8 @@
 #include <fstream>
 #include <iterator>
 
+#include "paper/camera.h"
+#include "paper/face.h"
 #include "swatch/edit.h"
 #include "swatch/stash_file.h"
 
@@ -123,6 +125,29 @@ std::size_t Scene::temporaries() const {
   for (const auto& entry : fs::directory_iterator(path()))
     count += entry.path().filename().string().find(".tmp.") != std::string::npos ? 1 : 0;
   return count;
+}
+
+Start start_on(const Scene& scene, const std::string& program, const std::vector<std::string>& args) {
+  Start start;
+  start.words = {program};
+  for (const std::string& arg : args) start.words.push_back(replaced(arg, scene.path()));
+  start.environment = {"KITHUE_STASH=" + scene.stash(), "HOME=" + scene.path(), "PATH=/usr/bin:/bin"};
+  return start;
+}
+
+std::string photo_of_dots(int width) {
+  paper::Face face;
+  face.height = 0.75;
+  face.colours = {{{88, 2, 9}, 0.0}, {{48, 40, 22}, 0.0}, {{42, -8, -28}, 0.0}};
+  for (int row = 0; row < 6; ++row) {
+    for (int column = 0; column < 8; ++column)
+      paper::add_circle(face, 1 + (row + column) % 2, {0.06 + 0.125 * column, 0.06 + 0.125 * row}, 0.035);
+  }
+  paper::Camera camera;
+  camera.width = width;
+  camera.samples = width > 4000 ? 1 : 2;
+  SerialExecutor executor;
+  return paper::jpeg_bytes(paper::photograph(face, camera, executor), 90);
 }
 
 std::string text_of(const Files& files, const std::string& name) {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "harness/process.h"
 #include "harness/run.h"
 #include "harness/temporary_folder.h"
 
@@ -44,6 +45,12 @@ class Scene {
  private:
   testing::TemporaryFolder folder_;
 };
+
+/// A program of its own on the scene: nothing of this process's environment, "{}" as above.
+Start start_on(const Scene& scene, const std::string& program, const std::vector<std::string>& args);
+
+/// A sheet of 8 x 6 dots, invented, photographed as a JPEG of this width (height: three quarters).
+std::string photo_of_dots(int width);
 
 /// The text of a file among `files`, or "" when it is not there.
 std::string text_of(const Files& files, const std::string& name);

@@ -8,6 +8,7 @@
 
 #include "harness/crash.h"
 #include "harness/damage.h"
+#include "harness/interrupt.h"
 #include "harness/names.h"
 #include "harness/outputs.h"
 #include "harness/power_loss.h"
@@ -56,7 +57,7 @@ int main(int argc, char** argv) {
       {"damage", [] { return damage_stash(20'480, 1, 1, 10'000, 500, 1); }},
       {"names", [] { return print_hostile_names(1); }},
       {"outputs", [&] { return spoil_outputs(program); }},
-      {"interrupt", [&] { return interrupt(program, 200, 1); }},
+      {"interrupt", [&] { return interrupt_long_commands(program, 200, 1); }},
   };
   bool sound = true;
   for (const Harness& harness : harnesses) {
