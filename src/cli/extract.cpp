@@ -2,7 +2,6 @@
 #include "cli/extract.h"
 
 #include <CLI/CLI.hpp>
-#include <cmath>
 #include <memory>
 #include <mutex>
 #include <new>
@@ -14,11 +13,11 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/face_reading.h"
 #include "cli/references.h"
 #include "cli/table.h"
 #include "colour/css.h"
 #include "colour/srgb.h"
-#include "extract/correction.h"
 #include "extract/palette.h"
 #include "photo/photo.h"
 
@@ -28,10 +27,8 @@ namespace {
 /// What one photo gave.
 struct FaceFound {
   std::string photo;
-  int width = 0;
-  int height = 0;
   std::string profile;
-  Palette palette;
+  FaceReading reading;
   std::vector<std::string> warnings;
 };
 
@@ -39,51 +36,8 @@ struct FaceFound {
 struct Wanted {
   int colours = 0;
   std::optional<CropWords> crop;
-  std::vector<Reference> references;
+  References known;
 };
-
-Result<CropPixels> window_in(const CropWords& words, const Photo& photo, const std::string& path,
-                             const std::string& option) {
-  auto window = crop_in_pixels(words, photo.width, photo.height);
-  if (window) return *window;
-  Error error = window.error();
-  error.where = path + " (" + option + ")";
-  return error;
-}
-
-/// Corrects the palette by the known places in the frame, or says why not.
-MaybeError correct_face(FaceFound& face, const Photo& photo, const Wanted& wanted) {
-  if (wanted.references.empty()) return std::nullopt;
-  constexpr double kMostClipped = 0.02;
-  constexpr double kMostSpread = 0.15;
-  constexpr double kMostUneven = 0.15;
-  const auto refuse = [&](const std::string& why) {
-    face.warnings.push_back(face.photo + ": not corrected: " + why);
-    face.palette.trust.reasons.insert(face.palette.trust.reasons.begin(), "not corrected: " + why);
-    face.palette.trust.grade = Grade::poor;
-    return std::nullopt;
-  };
-  if (photo.clipped_share > kMostClipped) return refuse("over 2 % of it is overexposed");
-  if (face.palette.light_spread > kMostSpread)
-    return refuse("the light varies by over 15 % across the frame");
-  std::vector<KnownPatch> patches;
-  for (const Reference& reference : wanted.references) {
-    auto window = window_in(reference.window, photo, face.photo, reference.name);
-    if (!window) return window.error();
-    patches.push_back(patch_at(*photo.light, window->x, window->y, window->width, window->height,
-                               reference.name, reference.lab));
-    const KnownPatch& patch = patches.back();
-    if (patch.seen[0] <= 0.0 || patch.seen[1] <= 0.0 || patch.seen[2] <= 0.0) {
-      return refuse(reference.name + " is too dark in the photo");
-    }
-    if (patch.uneven > kMostUneven) {
-      face.warnings.push_back(face.photo + ": the window of " + reference.name + " is not of one colour");
-    }
-  }
-  const Matrix3& to_xyz = photo.light->to_xyz();
-  correct(face.palette, fit_correction(patches, to_xyz), to_xyz);
-  return std::nullopt;
-}
 
 Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executor& executor) {
   const PhotoLimits limits;
@@ -94,23 +48,20 @@ Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executo
   bytes->clear();
   bytes->shrink_to_fit();
 
-  ExtractOptions options;
-  options.colours = wanted.colours;
-  options.facts = {photo->lossy, photo->profile_state == ProfileState::embedded,
-                   photo->profile_state == ProfileState::broken, photo->clipped_share};
-  FaceFound face{path, photo->width, photo->height, photo->profile, {}, {}};
-  for (const std::string& line : photo->warnings) face.warnings.push_back(path + ": " + line);
-  CropPixels window{0, 0, photo->width, photo->height};
+  std::optional<CropPixels> window;
   if (wanted.crop) {
-    auto inside = window_in(*wanted.crop, *photo, path, "--crop");
-    if (!inside) return inside.error();
+    auto inside = crop_in_pixels(*wanted.crop, photo->width, photo->height);
+    if (!inside) {
+      Error error = inside.error();
+      error.where = path + " (--crop)";
+      return error;
+    }
     window = *inside;
   }
-  const CroppedRows cropped(*photo->light, window.x, window.y, window.width, window.height);
-  face.width = window.width;
-  face.height = window.height;
-  face.palette = extract_palette(cropped, options, executor);
-  if (auto error = correct_face(face, *photo, wanted)) return *error;
+  FaceFound face{path, photo->profile, read_face(*photo, window, wanted.colours, executor), {}};
+  for (const std::string& line : photo->warnings) face.warnings.push_back(path + ": " + line);
+  if (auto error = correct_by(wanted.known, *photo, path, face.reading, face.warnings)) return *error;
+  face.reading.small = {};  // not needed any more, and there may be many photos
   return face;
 }
 
@@ -164,19 +115,23 @@ std::vector<Result<FaceFound>> all_faces(const std::vector<std::string>& paths, 
 
 nlohmann::ordered_json json_of(const FaceFound& face) {
   nlohmann::ordered_json colours = nlohmann::ordered_json::array();
-  for (const PaletteColour& colour : face.palette.colours) {
+  for (const PaletteColour& colour : face.reading.palette.colours) {
     colours.push_back({{"lab", {colour.lab.L, colour.lab.a, colour.lab.b}},
                        {"hex", hex_from_lab(colour.lab)},
                        {"share", colour.share},
                        {"role", word_for(colour.role)},
                        {"words", colour.words}});
   }
-  const Trust& trust = face.palette.trust;
+  const Trust& trust = face.reading.palette.trust;
+  const Sheet& sheet = face.reading.sheet;
+  nlohmann::ordered_json corners = nlohmann::ordered_json::array();
+  for (const Spot& corner : sheet.corners) corners.push_back({corner.x, corner.y});
   return {{"photo", face.photo},
-          {"pixels", {face.width, face.height}},
+          {"pixels", {face.reading.width, face.reading.height}},
           {"profile", face.profile},
           {"colours", colours},
-          {"trust", {{"grade", word_for(trust.grade)}, {"de00", trust.de00}, {"reasons", trust.reasons}}}};
+          {"trust", {{"grade", word_for(trust.grade)}, {"de00", trust.de00}, {"reasons", trust.reasons}}},
+          {"sheet", {{"found", sheet.certain}, {"corners", corners}, {"words", sheet.words}}}};
 }
 
 Table table_of(const FaceFound& face, Mode mode) {
@@ -186,7 +141,7 @@ Table table_of(const FaceFound& face, Mode mode) {
     table.header.insert(table.header.begin(), "photo");
     table.header.insert(table.header.end(), {"trust", "de00"});
   }
-  for (const PaletteColour& colour : face.palette.colours) {
+  for (const PaletteColour& colour : face.reading.palette.colours) {
     const double per_cent = 100.0 * colour.share;
     const std::string share = fixed_number(per_cent, per_cent < 9.95 ? 1 : 0) + " %";
     std::vector<Cell> row{colour_cell(colour.lab, css_lab(colour.lab, 1)), cell(hex_from_lab(colour.lab)),
@@ -195,8 +150,8 @@ Table table_of(const FaceFound& face, Mode mode) {
     if (mode == Mode::plain) {
       row[2] = number_cell(colour.share, 4);
       row.insert(row.begin(), cell(face.photo));
-      row.push_back(cell(std::string(word_for(face.palette.trust.grade))));
-      row.push_back(number_cell(face.palette.trust.de00, 2));
+      row.push_back(cell(std::string(word_for(face.reading.palette.trust.grade))));
+      row.push_back(number_cell(face.reading.palette.trust.de00, 2));
     }
     table.rows.push_back(std::move(row));
   }
@@ -218,9 +173,11 @@ void print_faces(Session& session, const std::vector<FaceFound>& faces) {
   for (const FaceFound& face : faces) {
     if (!first) session.out << '\n';
     first = false;
-    const Trust& trust = face.palette.trust;
-    session.out << printable(face.photo) << ": " << counted(face.palette.colours.size(), "colour") << ", "
-                << face.width << " x " << face.height << ", " << printable(face.profile) << '\n';
+    const Trust& trust = face.reading.palette.trust;
+    session.out << printable(face.photo) << ": " << counted(face.reading.palette.colours.size(), "colour")
+                << ", " << face.reading.width << " x " << face.reading.height << ", "
+                << printable(face.profile) << '\n';
+    if (!face.reading.sheet.words.empty()) session.out << "sheet: " << face.reading.sheet.words << '\n';
     print_table(session, table_of(face, session.mode));
     session.out << "trust: " << word_for(trust.grade) << ", each colour within about "
                 << fixed_number(trust.de00, 2) << " dE00\n";
@@ -240,19 +197,21 @@ ExitStatus run_extract(const ExtractCommand& options, Session& session) {
   }
   auto references = references_of(options, session);
   if (!references) return fail(session, references.error());
-  wanted.references = std::move(*references);
-  if (!wanted.references.empty() && !wanted.crop) {
-    hint(session, "the card and the chips count as part of the face; leave them out with --crop");
-  }
+  wanted.known = std::move(*references);
   std::vector<FaceFound> faces;
   std::vector<Error> errors;
+  bool beside = false;
   for (auto& face : all_faces(options.photos, wanted, session)) {
     if (!face) {
       errors.push_back(face.error());
       continue;
     }
     for (const std::string& line : face->warnings) warn(session, line);
+    beside = beside || !(face->reading.window_given || face->reading.sheet.certain);
     faces.push_back(std::move(*face));
+  }
+  if (!wanted.known.list.empty() && beside) {
+    hint(session, "the card and the chips count as part of the face; leave them out with --crop");
   }
   if (faces.empty()) {
     // One JSON error object at most: the first photo's; the others are said as warnings.
@@ -282,7 +241,9 @@ void add_extract(CLI::App& command, Invocation& call) {
       ->type_name("X,Y,W,H");
   command.add_option("--white", options->white, "Where a white or grey card lies in the frame")
       ->type_name("X,Y,W,H");
-  command.add_option("--white-is", options->white_is, "Its colour: a swatch or a CSS literal")
+  command
+      .add_option("--white-is", options->white_is,
+                  "Its colour: a swatch or a CSS literal; without --white the card is looked for")
       ->type_name("COLOUR");
   command.add_option("--chip", options->chips, "A stock of known colour in the frame; may be repeated")
       ->type_name("NAME=X,Y,W,H");

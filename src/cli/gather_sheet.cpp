@@ -4,6 +4,7 @@
 #include <memory>
 #include <utility>
 
+#include "cli/face_reading.h"
 #include "cli/kit_faces.h"
 #include "kit/choose_kit.h"
 #include "photo/thumbnail.h"
@@ -59,7 +60,7 @@ MaybeError add_face(const KitFace& face, const std::string& kit_path, Session& s
   if (!face.photo.empty()) {
     const auto photo = open_face_photo(face, kit_path, session);
     if (!photo) return photo.error();
-    const CropPixels& window = photo->window;
+    const CropPixels window = shown_window(photo->photo, photo->window, session.executor);
     const CroppedRows rows(*photo->photo.light, window.x, window.y, window.width, window.height);
     Thumbnail small = thumbnail(rows, static_cast<int>(kFacePictureWidth / 25.4 * kPrintDpi),
                                 static_cast<int>(kFacePictureHeight / 25.4 * kPrintDpi));

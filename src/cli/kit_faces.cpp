@@ -6,7 +6,7 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "cli/extract.h"
-#include "colour/light_rows.h"
+#include "cli/face_reading.h"
 #include "extract/palette.h"
 #include "photo/photo.h"
 
@@ -44,7 +44,7 @@ Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_pa
   auto photo = decode_photo(*bytes, face.photo, limits);
   if (!photo) return at_face(face, photo.error());
   for (const std::string& line : photo->warnings) warn(session, face.photo + ": " + line);
-  CropPixels window{0, 0, photo->width, photo->height};
+  std::optional<CropPixels> window;
   if (!face.crop.empty()) {
     const auto words = crop_from_text(face.crop);
     if (!words) return at_face(face, words.error());
@@ -57,13 +57,7 @@ Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_pa
 
 std::vector<KitColour> colours_of_face(const KitFace& face, const FacePhoto& opened, Session& session) {
   if (!face.colours.empty()) return face.colours;
-  const Photo& photo = opened.photo;
-  ExtractOptions options;
-  options.facts = {photo.lossy, photo.profile_state == ProfileState::embedded,
-                   photo.profile_state == ProfileState::broken, photo.clipped_share};
-  const CropPixels& window = opened.window;
-  const CroppedRows rows(*photo.light, window.x, window.y, window.width, window.height);
-  const Palette palette = extract_palette(rows, options, session.executor);
+  const Palette palette = read_face(opened.photo, opened.window, 0, session.executor).palette;
   if (palette.trust.grade == Grade::poor) {
     warn(session, "face " + face.label +
                       ": the photo is a poor guide to the colours: " + joined(palette.trust.reasons, "; "));

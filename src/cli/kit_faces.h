@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,7 +20,7 @@ Result<Kit> open_kit(const std::string& path, Session& session);
 /// The photo of a face, decoded, and the part of it that counts.
 struct FacePhoto {
   Photo photo;
-  CropPixels window;
+  std::optional<CropPixels> window;  ///< none: the sheet is looked for
 };
 /// The photo is looked for beside `kit_path`. What the decoder warns of is passed on.
 /// Errors: those of the photo and the crop, told at the face's place in the kit file.

@@ -103,8 +103,18 @@ Tiles tiles_of(const Cells& cells, const FlatTest& flat, Executor& executor) {
 struct Link {
   Terms terms{};      ///< difference of the surface's terms
   double step = 0.0;  ///< difference of the logarithm of light
+  double red = 0.0;   ///< difference of the logarithm of X / Y
+  double blue = 0.0;  ///< difference of the logarithm of Z / Y
   double weight = 0.0;
 };
+
+/// Logarithms of X / Y and Z / Y, for colours light enough that CIELAB's f is a cube root.
+double x_over_y(const Patch& p) {
+  return 3.0 * std::log(std::max(0.1, 1.0 + 116.0 / 500.0 * p.a / p.L));
+}
+double z_over_y(const Patch& p) {
+  return 3.0 * std::log(std::max(0.1, 1.0 - 116.0 / 200.0 * p.b / p.L));
+}
 
 void link(const std::vector<Patch>& here, const std::vector<Patch>& there, std::vector<Link>& links) {
   for (const Patch& p : here) {
@@ -131,6 +141,8 @@ void link(const std::vector<Patch>& here, const std::vector<Patch>& there, std::
     const Terms b = terms_at(best->x, best->y);
     for (std::size_t i = 0; i < kTerms; ++i) one.terms[i] = b[i] - a[i];
     one.step = 3.0 * std::log(best->L / p.L);
+    one.red = x_over_y(*best) - x_over_y(p);
+    one.blue = z_over_y(*best) - z_over_y(p);
     // Dark colours tell little: their L* follows noise and stray light.
     one.weight = std::sqrt(std::min(p.count, best->count)) * p.L * p.L * 1e-4;
     links.push_back(one);
@@ -159,21 +171,21 @@ bool solve(std::array<Terms, kTerms> m, Terms& v) {
   return true;
 }
 
-/// Least squares, ten times over with far-off links counting less. False when the surface explains no more
-/// than chance would.
-bool fit(const std::vector<Link>& links, Terms& slope) {
+/// Least squares over one of the steps, ten times with far-off links counting less. False when the surface
+/// explains no more than chance would.
+bool fit(const std::vector<Link>& links, double Link::*step, Terms& slope) {
   constexpr double kUsual = 0.006;  // step that noise alone makes, in the logarithm
   slope = {};
   for (int round = 0; round < 10; ++round) {
     std::array<Terms, kTerms> m{};
     Terms v{};
     for (const Link& one : links) {
-      double off = one.step;
+      double off = one.*step;
       for (std::size_t i = 0; i < kTerms; ++i) off -= slope[i] * one.terms[i];
       const double w = one.weight / (1.0 + off * off / (kUsual * kUsual));
       for (std::size_t i = 0; i < kTerms; ++i) {
         for (std::size_t j = 0; j < kTerms; ++j) m[i][j] += w * one.terms[i] * one.terms[j];
-        v[i] += w * one.terms[i] * one.step;
+        v[i] += w * one.terms[i] * one.*step;
       }
     }
     for (std::size_t i = 0; i < kTerms; ++i) m[i][i] += 1e-3;
@@ -186,7 +198,7 @@ bool fit(const std::vector<Link>& links, Terms& slope) {
   for (const Link& one : links) {
     double told = 0.0;
     for (std::size_t i = 0; i < kTerms; ++i) told += slope[i] * one.terms[i];
-    const double off = one.step - told;
+    const double off = one.*step - told;
     const double w = one.weight / (1.0 + off * off / (9.0 * kUsual * kUsual));
     explained += w * told * told;
     left += w * off * off;
@@ -212,6 +224,27 @@ void finish(Evenness& out) {
   out.spread = 0.5 * (high - low) * std::exp(out.level);
 }
 
+/// How far the light's colour drifts over the frame, on a grey of L* 75.
+double tint_of(const std::vector<Link>& links) {
+  Terms red{};
+  Terms blue{};
+  if (!fit(links, &Link::red, red)) red = {};
+  if (!fit(links, &Link::blue, blue)) blue = {};
+  constexpr int kPlaces = 10;
+  constexpr double kGrey = (75.0 + 16.0) / 116.0;
+  double most = 0.0;
+  for (int j = 0; j < kPlaces; ++j) {
+    for (int i = 0; i < kPlaces; ++i) {
+      const double x = (i + 0.5) / kPlaces;
+      const double y = (j + 0.5) / kPlaces;
+      const double a = 500.0 * kGrey * (std::exp(log_light(red, x, y) / 3.0) - 1.0);
+      const double b = 200.0 * kGrey * (1.0 - std::exp(log_light(blue, x, y) / 3.0));
+      most = std::max(most, std::hypot(a, b));
+    }
+  }
+  return most;
+}
+
 }  // namespace
 
 double Evenness::at(double x, double y) const noexcept {
@@ -233,7 +266,9 @@ Evenness evenness_of(const Cells& cells, const FlatTest& flat, Executor& executo
       if (row + 1 < tiles.rows) link(at(column, row), at(column, row + 1), links);
     }
   }
-  if (links.size() < kLeastLinks || !fit(links, out.slope)) {
+  if (links.size() < kLeastLinks) return out;
+  out.tint = tint_of(links);
+  if (!fit(links, &Link::step, out.slope)) {
     out.slope = {};
     return out;
   }

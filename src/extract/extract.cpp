@@ -86,7 +86,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   }
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
-  palette.light_spread = evenness.supported ? evenness.spread : 0.0;
+  palette.evenness = evenness;
   palette.trust = extract::trust_of(picture, options.facts, evenness, sharp);
   return palette;
 }

@@ -8,6 +8,7 @@
 #include "base/executor.h"
 #include "colour/lab.h"
 #include "colour/light_rows.h"
+#include "extract/evenness.h"
 
 namespace kithue {
 
@@ -40,7 +41,7 @@ struct Trust {
 struct Palette {
   std::vector<PaletteColour> colours;
   Trust trust;
-  double light_spread = 0.0;  ///< half the range of the light over the frame, as a part; it was evened out
+  extract::Evenness evenness;  ///< how the light fell; it was evened out where that is supported
 };
 
 /// What the caller knows of the picture and the numbers alone do not show.

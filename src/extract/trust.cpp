@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
+
 namespace kithue {
 
 std::string_view word_for(Grade grade) noexcept {
@@ -47,7 +49,8 @@ Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenne
   constexpr double kUneven = 1.5;
   constexpr double kClippedShare = 0.02;
   constexpr double kBlurredPixels = 2.2;
-  constexpr double kUnevenPart = 0.15;
+  constexpr double kUnevenPart = 0.15;  // from the lightest to the darkest place
+  constexpr double kTint = 1.5;         // a* and b*; even light over drawn faces stays under it
   constexpr int kTinySide = 200;
   Trust trust;
   double squares = kNoReference * kNoReference;
@@ -60,9 +63,14 @@ Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenne
   add(facts.clipped_share > kClippedShare, kClipped, "parts are overexposed, their colour is lost");
   add(facts.profile_broken, kNoProfile, "its colour profile is broken; sRGB was assumed");
   add(std::min(picture.width(), picture.height()) < kTinySide, kTiny, "the picture is tiny");
-  add(evenness.supported && evenness.spread > kUnevenPart, kUneven,
-      "the light is uneven: " + std::to_string(std::lround(100.0 * evenness.spread)) +
-          " % more or less towards the edges; it was evened out");
+  const double range = 2.0 * evenness.spread;
+  add(range > kUnevenPart, evenness.supported ? kUneven : 100.0 / 6.0 * range,
+      "the light is uneven: it varies by " + std::to_string(std::lround(100.0 * range)) +
+          " % across the frame; " +
+          (evenness.supported ? "it was evened out" : "that is too much to be evened out"));
+  add(evenness.tint > kTint, evenness.tint,
+      "mixed light: its colour changes across the frame, by up to " + fixed_number(evenness.tint, 1) +
+          " in a* and b* either way");
   add(sharp > kBlurredPixels, kBlurred, "the picture is blurred: fine lines mix with what is around them");
   add(!facts.profile_known && !facts.profile_broken, 0.5 * kNoProfile, "no colour profile; sRGB was assumed");
   add(facts.lossy, kLossy, "JPEG blurs the colour of fine lines");

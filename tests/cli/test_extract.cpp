@@ -105,6 +105,8 @@ TEST_CASE("extract --json: the fields that scripts rely on") {
   CHECK(face["trust"]["grade"] == "fair");
   CHECK(face["trust"]["de00"].get<double>() > 3.0);
   CHECK(face["trust"]["reasons"].size() >= 1);
+  CHECK(face["sheet"]["found"] == false);
+  CHECK(face["sheet"]["words"].get<std::string>().find("nothing was cut off") == 0);
 }
 
 TEST_CASE("extract --plain: a header, a row a colour, the photo in each") {
@@ -159,6 +161,36 @@ TEST_CASE("extract --white: the card corrects the face, and its colour is said o
 
   options.white_is = "";
   CHECK(run(options, Mode::text).err.find("--white-is") != std::string::npos);
+}
+
+TEST_CASE("extract --white-is: alone it looks for the card, corrects by it and says where, or says why not") {
+  // A sheet on a brown table with a card beside it; under a light with too little blue.
+  paper::Face face{1.0, 0.75, {{{42.0, 12.0, 22.0}}, {{84.0, 2.0, 22.0}}, {{94.0, 0.0, 1.0}}}, {}};
+  paper::add_polygon(face, 1, paper::turned(paper::rectangle(0.08, 0.08, 0.62, 0.68), {0.35, 0.38}, 0.05));
+  paper::add_polygon(face, 2, paper::rectangle(0.76, 0.1, 0.92, 0.3));
+  paper::Camera camera;
+  camera.width = 800;
+  camera.samples = 2;
+  camera.exposure = 0.9;
+  camera.cast.row[2][2] = 0.7;
+  SerialExecutor executor;
+  const std::string path =
+      (std::filesystem::temp_directory_path() / (std::to_string(::getpid()) + "kithue_card.png")).string();
+  std::ofstream(path, std::ios::binary) << paper::png_bytes(paper::photograph(face, camera, executor));
+  ExtractCommand options;
+  options.photos = {path};
+  options.white_is = "lab(94 0 1)";
+  const Ran ran = run(options, Mode::json);
+  const auto found = nlohmann::json::parse(ran.out)["data"]["faces"][0];
+  REQUIRE(found["colours"].size() == 3);
+  const auto lab = found["colours"][1]["lab"].get<std::vector<double>>();
+  CHECK(std::abs(lab[0] - 84.0) < 0.5);
+  CHECK(std::abs(lab[1] - 2.0) < 0.5);
+  CHECK(std::abs(lab[2] - 22.0) < 0.5);
+  CHECK(found["trust"]["reasons"].dump().find("a card was found at") != std::string::npos);
+  options.white_is = "lab(50 0 0)";
+  CHECK(run(options, Mode::text).err.find("not corrected") != std::string::npos);
+  std::filesystem::remove(path);
 }
 
 TEST_CASE("extract --chip: a literal or a window that cannot be read is one clear line") {

@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: MIT
+#include "extract/sheet_side.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace kithue::extract {
+namespace {
+
+constexpr int kRun = 3;              // places in a row that are none of the surround: a speck is no sheet
+constexpr double kShadowPart = 0.1;  // of the frame: as wide as a shadow may be
+
+/// Sees the frame from one side.
+struct View {
+  const Surround& surround;
+  Side side;
+  int width, height;
+  [[nodiscard]] int along() const { return side == Side::left || side == Side::right ? height : width; }
+  [[nodiscard]] int deep() const { return side == Side::left || side == Side::right ? width : height; }
+  [[nodiscard]] Likeness at(int t, int d) const {
+    switch (side) {
+      case Side::left:
+        return surround.at(d, t);
+      case Side::top:
+        return surround.at(t, d);
+      case Side::right:
+        return surround.at(width - 1 - d, t);
+      case Side::bottom:
+        return surround.at(t, height - 1 - d);
+    }
+    return Likeness::other;
+  }
+};
+
+/// The first of kRun places in a row from `from` on that do not pass; -1 when there is none before `to`.
+template <typename Pass>
+int first_run(const View& view, int t, int from, int to, Pass pass) {
+  int run = 0;
+  for (int d = from; d < to; ++d) {
+    run = pass(view.at(t, d)) ? 0 : run + 1;
+    if (run == kRun) return d - kRun + 1;
+  }
+  return -1;
+}
+
+}  // namespace
+
+SideEnds ends_of(const Surround& surround, const SmallPicture& small, Side side) {
+  const View view{surround, side, small.width, small.height};
+  const int deep = view.deep();
+  SideEnds out;
+  for (int t = 0; t < view.along(); ++t) {
+    const int strict = first_run(view, t, 0, deep, [](Likeness like) { return like == Likeness::surround; });
+    int shadow = -1;
+    if (strict >= 0) {
+      const int limit = std::min(deep, strict + kRun + static_cast<int>(kShadowPart * deep));
+      shadow = first_run(view, t, strict, limit, [](Likeness like) { return like != Likeness::other; });
+      if (shadow < 0) shadow = strict;
+    }
+    out.strict.push_back(strict);
+    out.shadow.push_back(shadow);
+  }
+  return out;
+}
+
+SideLine line_of(const std::vector<double>& ends) {
+  constexpr double kMostSlope = 0.27;
+  constexpr double kNear = 0.9;
+  constexpr std::size_t kTries = 36;
+  std::vector<std::size_t> usable;
+  for (std::size_t t = 0; t < ends.size(); ++t) {
+    if (ends[t] >= 0.0) usable.push_back(t);
+  }
+  SideLine best;
+  if (usable.size() < 12) return best;
+  const auto inliers = [&](const SideLine& line, double near) {
+    int n = 0;
+    for (const std::size_t t : usable)
+      n += std::abs(ends[t] - line.d(static_cast<double>(t))) <= near ? 1 : 0;
+    return n;
+  };
+  int most = 0;
+  const std::size_t count = std::min(kTries, usable.size());
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::size_t p = usable[i * usable.size() / count];
+    for (std::size_t j = i + 1; j < count; ++j) {
+      const std::size_t q = usable[j * usable.size() / count];
+      if (q - p < ends.size() / 8) continue;
+      SideLine line;
+      line.slope = (ends[q] - ends[p]) / static_cast<double>(q - p);
+      if (std::abs(line.slope) > kMostSlope) continue;
+      line.at = ends[p] - line.slope * static_cast<double>(p);
+      line.found = true;
+      const int n = inliers(line, kNear);
+      if (n > most) {
+        most = n;
+        best = line;
+      }
+    }
+  }
+  // Least squares through what lies on it, twice.
+  for (int round = 0; round < 2 && best.found; ++round) {
+    double n = 0.0;
+    double sum_t = 0.0;
+    double sum_d = 0.0;
+    double sum_tt = 0.0;
+    double sum_td = 0.0;
+    for (const std::size_t i : usable) {
+      const auto t = static_cast<double>(i);
+      if (std::abs(ends[i] - best.d(t)) > 1.2) continue;
+      n += 1.0;
+      sum_t += t;
+      sum_d += ends[i];
+      sum_tt += t * t;
+      sum_td += t * ends[i];
+    }
+    const double spread = n * sum_tt - sum_t * sum_t;
+    if (n < 8.0 || spread <= 0.0) break;
+    best.slope = (n * sum_td - sum_t * sum_d) / spread;
+    best.at = (sum_d - best.slope * sum_t) / n;
+  }
+  return best;
+}
+
+Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from, double to) {
+  constexpr double kNear = 1.2;
+  constexpr double kEnd = 0.03;  // corners are rounded, worn and shaded
+  const double cut = kEnd * (to - from);
+  const int first = std::max(0, static_cast<int>(std::ceil(from + cut)));
+  const int last = std::min(static_cast<int>(ends.size()) - 1, static_cast<int>(std::floor(to - cut)));
+  if (!line.found || last - first < 12) return {0.0, 1.0};
+  int near = 0;
+  int before = 0;
+  for (int t = first; t <= last; ++t) {
+    const double end = ends[static_cast<std::size_t>(t)];
+    if (end < 0.0) continue;
+    const double off = end - line.d(t);
+    near += std::abs(off) <= kNear ? 1 : 0;
+    before += off < -kNear ? 1 : 0;
+  }
+  const double all = last - first + 1;
+  return {near / all, before / all};
+}
+
+}  // namespace kithue::extract
