@@ -14,8 +14,8 @@ constexpr double kMostOfDarkest = 0.8;  // the floor stays this far below every 
 constexpr double kLeastLight = 1e-5;
 
 // The stated error, dE00. Base and step: tools/overprint_fit. The others: our own guess, no source.
-constexpr double kErrorBase = 0.5;
-constexpr double kErrorPerStep = 0.165;
+constexpr double kErrorBase = 0.4;
+constexpr double kErrorPerStep = 0.16;
 constexpr double kErrorPerStrength = 0.1;
 constexpr double kErrorOpaque = 1.5;
 constexpr double kErrorPartCover = 0.25;
@@ -24,55 +24,90 @@ double darkest(const Curve& curve) {
   return *std::min_element(curve.begin(), curve.end());
 }
 
-/// f(R) = (R^-power - 1) / power, and back.
-struct Density {
-  double power;
-  [[nodiscard]] double of(double R) const { return (std::pow(R, -power) - 1.0) / power; }
-  [[nodiscard]] double light(double f) const {
-    return std::pow(std::max(1.0 + f * power, kLeastLight), -1.0 / power);
-  }
-};
+double mean_red(const Curve& curve) {
+  constexpr std::size_t kFrom = 22;  // 600 nm
+  constexpr std::size_t kTo = 32;
+  double sum = 0.0;
+  for (std::size_t k = kFrom; k < kTo; ++k) sum += curve[k];
+  return sum / static_cast<double>(kTo - kFrom);
+}
 
-double floor_of(const Layer& ink, const Layer& paper, const Layer& stock, const OverprintModel& model) {
-  const double ink_darkest = darkest(ink.curve);
-  const double own = std::max(0.0, model.floor_share * ink_darkest - model.floor_start);
-  return std::min(own, kMostOfDarkest * std::min({ink_darkest, darkest(paper.curve), darkest(stock.curve)}));
+/// 0-1: the share of the paper's red light that a layer takes.
+double red_taken(const Layer& layer, const Layer& paper) {
+  return std::max(0.0, 1.0 - layer.red / paper.red);
+}
+
+/// What is left of a reflectance above a floor, brought to 0-1.
+double lifted(double R, double floor) {
+  return std::max((R - floor) / (1.0 - floor), kLeastLight);
+}
+
+Layer with_sums(Layer layer) {
+  layer.Y = xyz_from_curve(layer.curve).Y;
+  layer.darkest = darkest(layer.curve);
+  layer.red = mean_red(layer.curve);
+  return layer;
 }
 
 }  // namespace
 
 Layer layer_of(const Lab& lab) {
-  Layer layer{lab, curve_from_lab(lab), 0.0};
-  layer.Y = xyz_from_curve(layer.curve).Y;
-  return layer;
+  Layer layer;
+  layer.lab = lab;
+  layer.curve = curve_from_lab(lab);
+  return with_sums(layer);
 }
 
 Layer layer_of(const Lab& lab, const Curve& measured) {
-  return {lab, measured, xyz_from_curve(measured).Y, true};
+  Layer layer;
+  layer.lab = lab;
+  layer.curve = measured;
+  layer.measured = true;
+  return with_sums(layer);
 }
 
-Lab overprint_colour(const Layer& ink, const Layer& paper, const Layer& stock, const InkManner& manner,
-                     const OverprintModel& model) {
-  if (manner.strength == 1.0 && paper.lab == stock.lab) return ink.lab;
-  const double floor = floor_of(ink, paper, stock, model);
-  const double dark = std::max(0.0, 1.0 - stock.Y / paper.Y);
-  const double t = manner.strength * std::max(0.0, 1.0 - model.trap_loss * dark);
-  const Density density{model.power};
+Inking::Inking(const Layer& ink, const Layer& paper, const InkManner& manner, const OverprintModel& model)
+    : ink_(ink), paper_(paper), manner_(manner), model_(model) {
+  const double own = std::max(0.0, model.floor_share * ink.darkest - model.floor_start);
+  floor_ = std::min(own, kMostOfDarkest * std::min(ink.darkest, paper.darkest));
+  density_ = density_above(floor_);
+  const Lab drawn = lab_from_curve(ink.curve);
+  lacking_ = {ink.lab.L - drawn.L, ink.lab.a - drawn.a, ink.lab.b - drawn.b};
+}
+
+Curve Inking::density_above(double floor) const {
+  Curve density{};
+  for (std::size_t k = 0; k < kBands; ++k) {
+    density[k] =
+        1.0 / std::sqrt(lifted(ink_.curve[k], floor)) - 1.0 / std::sqrt(lifted(paper_.curve[k], floor));
+  }
+  return density;
+}
+
+Lab Inking::on(const Layer& stock) const {
+  if (manner_.strength == 1.0 && paper_.lab == stock.lab) return ink_.lab;
+  const double red = red_taken(stock, paper_);
+  const double loss = model_.trap_loss * red * red * (1.0 - red_taken(ink_, paper_));
+  const double t = manner_.strength * std::max(0.0, 1.0 - loss);
+  const double floor = std::min(floor_, kMostOfDarkest * stock.darkest);
+  const Curve density = floor == floor_ ? density_ : density_above(floor);
+  const double cover = manner_.cover;
   Curve curve{};
   for (std::size_t k = 0; k < kBands; ++k) {
-    const auto lifted = [&](double R) { return std::max((R - floor) / (1.0 - floor), kLeastLight); };
-    const double on_paper = density.of(lifted(ink.curve[k])) - density.of(lifted(paper.curve[k]));
-    const double through = density.light(density.of(lifted(stock.curve[k])) + t * on_paper);
-    const double transparent = floor + (1.0 - floor) * std::min(through, 1.0);
-    curve[k] = manner.cover * ink.curve[k] + (1.0 - manner.cover) * transparent;
+    const double sum = std::max(1.0, 1.0 / std::sqrt(lifted(stock.curve[k], floor)) + t * density[k]);
+    const double transparent = floor + (1.0 - floor) / (sum * sum);
+    curve[k] = cover * ink_.curve[k] + (1.0 - cover) * transparent;
   }
   // A colour that no curve has (a bright ink, a fluorescent one) keeps what its curve lacks, as far as the
   // stock returns light.
   const Lab lab = lab_from_curve(curve);
-  const Lab drawn = lab_from_curve(ink.curve);
-  const double share = manner.cover + (1.0 - manner.cover) * std::min(1.0, stock.Y / paper.Y);
-  return {lab.L + share * (ink.lab.L - drawn.L), lab.a + share * (ink.lab.a - drawn.a),
-          lab.b + share * (ink.lab.b - drawn.b)};
+  const double share = cover + (1.0 - cover) * std::min(1.0, stock.Y / paper_.Y);
+  return {lab.L + share * lacking_.L, lab.a + share * lacking_.a, lab.b + share * lacking_.b};
+}
+
+Lab overprint_colour(const Layer& ink, const Layer& paper, const Layer& stock, const InkManner& manner,
+                     const OverprintModel& model) {
+  return Inking(ink, paper, manner, model).on(stock);
 }
 
 double overprint_error(const Layer& ink, const Layer& paper, const Layer& stock, const InkManner& manner) {

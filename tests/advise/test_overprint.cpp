@@ -61,9 +61,9 @@ TEST_CASE("overprint_colour: errors on measured prints stay under the published-
     sum.most = std::max(sum.most, d);
     ++sum.count;
   }
-  REQUIRE(sums["solid"].count == 18);
-  REQUIRE(sums["tint"].count == 630);
-  REQUIRE(sums["black"].count == 137);
+  REQUIRE(sums["solid"].count == 27);
+  REQUIRE(sums["tint"].count == 945);
+  REQUIRE(sums["black"].count == 196);
   // In sample; tools/overprint_fit prints the figures with each data set left out.
   CHECK(sums["solid"].mean / 18 < 2.6);
   CHECK(sums["solid"].most < 5.5);
