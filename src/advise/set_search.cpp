@@ -2,9 +2,11 @@
 #include "advise/set_search.h"
 
 #include <algorithm>
-#include <cstdint>
 #include <limits>
-#include <numeric>
+#include <utility>
+
+#include "advise/set_bound.h"
+#include "advise/set_rules.h"
 
 namespace kithue {
 namespace {
@@ -14,15 +16,6 @@ constexpr double kNone = std::numeric_limits<double>::infinity();
 // A set this much dearer than the best known is not worth the swaps that might improve it.
 constexpr double kWorthPolishing = 1.0005;
 
-enum class Status : std::uint8_t { open, in, out };
-
-/// What the bound charges for: the multipliers of the relaxed rules.
-struct Prices {
-  std::vector<double> target;    // for assigning a target once
-  std::vector<double> cover;     // for covering once, 0 or more
-  std::vector<double> conflict;  // for choosing both, 0 or more
-};
-
 struct Node {
   std::vector<Status> status;
   Prices prices;
@@ -31,44 +24,20 @@ struct Node {
 class Search {
  public:
   Search(const SetProblem& problem, std::size_t most_nodes)
-      : p_(problem), most_nodes_(most_nodes), sorted_(problem.targets), rivals_(problem.items) {
-    for (std::size_t t = 0; t < p_.targets; ++t) {
-      auto& list = sorted_[t];
-      list.reserve(p_.items);
-      for (std::size_t i = 0; i < p_.items; ++i) list.push_back({p_.at(i, t), static_cast<std::uint32_t>(i)});
-      std::sort(list.begin(), list.end());
-    }
-    for (const auto& [a, b] : p_.conflicts) {
-      rivals_[a].push_back(b);
-      rivals_[b].push_back(a);
-    }
-    covered_by_.resize(p_.items);
-    for (std::size_t k = 0; k < p_.covers.size(); ++k) {
-      for (const std::size_t i : p_.covers[k]) covered_by_[i].push_back(k);
-    }
-    alive_.resize(p_.items);
-    std::iota(alive_.begin(), alive_.end(), std::size_t{0});
-    reduced_.resize(p_.items);
-    order_.reserve(p_.items);
-    chosen_mark_.assign(p_.items, 0);
-  }
+      : p_(problem), most_nodes_(most_nodes), rules_(problem), bound_(problem) {}
 
   SetAnswer run() {
     SetAnswer answer;
     Node root;
     root.status.assign(p_.items, Status::open);
-    root.prices.cover.assign(p_.covers.size(), 0.0);
-    root.prices.conflict.assign(p_.conflicts.size(), 0.0);
-    // A good start for the price of a target: between its nearest and a middling item.
-    const std::size_t middling = std::min(p_.items - 1, p_.items / (p_.count + 1));
-    for (const auto& list : sorted_) root.prices.target.push_back(list[middling].first);
+    root.prices = bound_.first_prices();
     bool possible = true;
     for (const std::size_t i : p_.never) root.status[i] = Status::out;
     for (const std::size_t i : p_.must) {
       possible = possible && root.status[i] != Status::out;
       root.status[i] = Status::in;
     }
-    if (possible && propagate(root.status)) {
+    if (possible && rules_.propagate(root.status, bound_.alive())) {
       first_guess(root.status);
       answer.root_bound = std::min(explore(root, 0), best_cost_);
     } else {
@@ -85,88 +54,6 @@ class Search {
   }
 
  private:
-  // ---- rules ----
-
-  /// Draws the conclusions of the rules; false when they cannot all be kept.
-  bool propagate(std::vector<Status>& status) const {
-    for (bool changed = true; changed;) {
-      changed = false;
-      std::size_t in = 0;
-      std::size_t open = 0;
-      for (const std::size_t i : alive_) {
-        if (status[i] == Status::open) ++open;
-        if (status[i] != Status::in) continue;
-        ++in;
-        for (const std::size_t rival : rivals_[i]) {
-          if (status[rival] == Status::in) return false;
-          if (status[rival] == Status::open) {
-            status[rival] = Status::out;
-            changed = true;
-          }
-        }
-      }
-      if (changed) continue;
-      if (in > p_.count || in + open < p_.count) return false;
-      if (!within_budget(status, in, changed)) return false;
-      if (changed) continue;
-      for (const auto& cover : p_.covers) {
-        std::size_t left = 0;
-        std::size_t last = 0;
-        bool done = false;
-        for (const std::size_t i : cover) {
-          done = done || status[i] == Status::in;
-          if (status[i] == Status::open) {
-            ++left;
-            last = i;
-          }
-        }
-        if (done) continue;
-        if (left == 0 || in == p_.count) return false;
-        if (left == 1) {
-          status[last] = Status::in;
-          changed = true;
-          break;
-        }
-      }
-      if (changed) continue;
-      if (in == p_.count && open > 0) set_all_open(status, Status::out);
-      if (in + open == p_.count && open > 0) {
-        set_all_open(status, Status::in);
-        changed = true;
-      }
-    }
-    return true;
-  }
-
-  /// False when even the cheapest open items would cost too much with those in; rules the too dear ones out.
-  bool within_budget(std::vector<Status>& status, std::size_t in, bool& changed) const {
-    if (p_.price.empty()) return true;
-    std::int64_t left = p_.budget;
-    std::vector<std::int64_t> open;
-    for (const std::size_t i : alive_) {
-      if (status[i] == Status::in) left -= p_.price[i];
-      if (status[i] == Status::open) open.push_back(p_.price[i]);
-    }
-    const auto wanted = static_cast<std::ptrdiff_t>(p_.count - in);
-    if (wanted == 0) return left >= 0;
-    std::partial_sort(open.begin(), open.begin() + wanted, open.end());
-    // What is left for one item when all the others are the cheapest.
-    left -= std::accumulate(open.begin(), open.begin() + (wanted - 1), std::int64_t{0});
-    if (open[static_cast<std::size_t>(wanted - 1)] > left) return false;
-    for (const std::size_t i : alive_) {
-      if (status[i] != Status::open || p_.price[i] <= left) continue;
-      status[i] = Status::out;
-      changed = true;
-    }
-    return true;
-  }
-
-  static void set_all_open(std::vector<Status>& status, Status to) {
-    for (Status& one : status) {
-      if (one == Status::open) one = to;
-    }
-  }
-
   // ---- good sets ----
 
   void offer(std::vector<std::size_t> set) {
@@ -203,7 +90,7 @@ class Search {
         double least = cost_with(set[k]) - kSameCost;
         const std::size_t held = set[k];
         std::size_t better = held;
-        for (const std::size_t i : alive_) {
+        for (const std::size_t i : bound_.alive()) {
           if (std::find(set.begin(), set.end(), i) != set.end()) continue;
           const double cost = cost_with(i);
           if (cost >= least) continue;
@@ -235,14 +122,12 @@ class Search {
         take_in(i);
       }
       if (set.size() == p_.count) return offer(std::move(set));
-      const std::size_t wanted = first_open_cover(status);
+      const std::size_t wanted = rules_.first_open_cover(status);
       double least = kNone;
       std::size_t next = p_.items;
       for (std::size_t i = 0; i < p_.items; ++i) {
         if (status[i] != Status::open) continue;
-        if (wanted < p_.covers.size() &&
-            std::find(covered_by_[i].begin(), covered_by_[i].end(), wanted) == covered_by_[i].end())
-          continue;
+        if (wanted < p_.covers.size() && !rules_.covers(i, wanted)) continue;
         double sum = 0.0;
         for (std::size_t t = 0; t < p_.targets; ++t) sum += std::min(nearest[t], p_.at(i, t));
         if (sum < least) {
@@ -253,154 +138,13 @@ class Search {
       if (next == p_.items) return;
       std::vector<Status> tried = status;
       tried[next] = Status::in;
-      if (propagate(tried)) {
+      if (rules_.propagate(tried, bound_.alive())) {
         status = std::move(tried);
       } else {
         status[next] = Status::out;
-        if (!propagate(status)) return;
+        if (!rules_.propagate(status, bound_.alive())) return;
       }
     }
-  }
-
-  [[nodiscard]] std::size_t first_open_cover(const std::vector<Status>& status) const {
-    for (std::size_t k = 0; k < p_.covers.size(); ++k) {
-      const bool done = std::any_of(p_.covers[k].begin(), p_.covers[k].end(),
-                                    [&](std::size_t i) { return status[i] == Status::in; });
-      if (!done) return k;
-    }
-    return p_.covers.size();
-  }
-
-  // ---- the bound ----
-
-  struct Relaxed {
-    double bound = 0.0;
-    double last_in = 0.0;    // reduced cost of the dearest open item chosen
-    double first_out = 0.0;  // of the cheapest open item left
-  };
-
-  /// The value of the relaxation at the node's prices; leaves reduced_, chosen_mark_ and order_ (open items,
-  /// the chosen ones first) behind.
-  Relaxed relax(const Node& node) {
-    const Prices& prices = node.prices;
-    for (const std::size_t i : alive_) reduced_[i] = 0.0;
-    double bound = 0.0;
-    for (std::size_t t = 0; t < p_.targets; ++t) {
-      const double price = prices.target[t];
-      bound += price;
-      for (const auto& [cost, item] : sorted_[t]) {
-        if (cost >= price) break;
-        reduced_[item] += cost - price;
-      }
-    }
-    for (std::size_t k = 0; k < prices.cover.size(); ++k) {
-      if (prices.cover[k] == 0.0) continue;
-      bound += prices.cover[k];
-      for (const std::size_t i : p_.covers[k]) reduced_[i] -= prices.cover[k];
-    }
-    for (std::size_t k = 0; k < prices.conflict.size(); ++k) {
-      if (prices.conflict[k] == 0.0) continue;
-      bound -= prices.conflict[k];
-      reduced_[p_.conflicts[k].first] += prices.conflict[k];
-      reduced_[p_.conflicts[k].second] += prices.conflict[k];
-    }
-    order_.clear();
-    std::size_t wanted = p_.count;
-    for (const std::size_t i : alive_) {
-      chosen_mark_[i] = 0;
-      if (node.status[i] == Status::open) order_.push_back(i);
-      if (node.status[i] != Status::in) continue;
-      bound += reduced_[i];
-      chosen_mark_[i] = 1;
-      --wanted;
-    }
-    const auto cheaper = [&](std::size_t a, std::size_t b) {
-      return reduced_[a] != reduced_[b] ? reduced_[a] < reduced_[b] : a < b;
-    };
-    Relaxed relaxed{0.0, -kNone, kNone};
-    const auto middle = order_.begin() + static_cast<std::ptrdiff_t>(wanted);
-    if (wanted > 0 && wanted < order_.size()) std::nth_element(order_.begin(), middle, order_.end(), cheaper);
-    for (auto it = order_.begin(); it != middle; ++it) {
-      bound += reduced_[*it];
-      chosen_mark_[*it] = 1;
-      relaxed.last_in = std::max(relaxed.last_in, reduced_[*it]);
-    }
-    if (middle != order_.end()) relaxed.first_out = reduced_[*middle];
-    for (auto it = middle; it != order_.end(); ++it)
-      relaxed.first_out = std::min(relaxed.first_out, reduced_[*it]);
-    relaxed.bound = bound;
-    return relaxed;
-  }
-
-  /// One step of the prices along the subgradient; false when every relaxed rule is kept already.
-  bool step_prices(Prices& prices, double length) {
-    target_slope_.resize(p_.targets);
-    double square = 0.0;
-    for (std::size_t t = 0; t < p_.targets; ++t) {
-      double slope = 1.0;
-      for (const auto& [cost, item] : sorted_[t]) {
-        if (cost >= prices.target[t]) break;
-        slope -= chosen_mark_[item];
-      }
-      target_slope_[t] = slope;
-      square += slope * slope;
-    }
-    cover_slope_.resize(prices.cover.size());
-    for (std::size_t k = 0; k < prices.cover.size(); ++k) {
-      double slope = 1.0;
-      for (const std::size_t i : p_.covers[k]) slope -= chosen_mark_[i];
-      if (prices.cover[k] == 0.0 && slope < 0.0) slope = 0.0;
-      cover_slope_[k] = slope;
-      square += slope * slope;
-    }
-    conflict_slope_.resize(prices.conflict.size());
-    for (std::size_t k = 0; k < prices.conflict.size(); ++k) {
-      const auto& [a, b] = p_.conflicts[k];
-      double slope = chosen_mark_[a] + chosen_mark_[b] - 1.0;
-      if (prices.conflict[k] == 0.0 && slope < 0.0) slope = 0.0;
-      conflict_slope_[k] = slope;
-      square += slope * slope;
-    }
-    if (square == 0.0) return false;
-    const double scale = length / square;
-    for (std::size_t t = 0; t < p_.targets; ++t) prices.target[t] += scale * target_slope_[t];
-    for (std::size_t k = 0; k < prices.cover.size(); ++k)
-      prices.cover[k] = std::max(0.0, prices.cover[k] + scale * cover_slope_[k]);
-    for (std::size_t k = 0; k < prices.conflict.size(); ++k)
-      prices.conflict[k] = std::max(0.0, prices.conflict[k] + scale * conflict_slope_[k]);
-    return true;
-  }
-
-  /// Fixes open items that no set better than the best known can leave out, or have.
-  bool fix_by_reduced_cost(Node& node, const Relaxed& relaxed) {
-    bool fixed = false;
-    for (const std::size_t i : order_) {
-      const double without = relaxed.bound - reduced_[i] + relaxed.first_out;
-      const double with = relaxed.bound + reduced_[i] - relaxed.last_in;
-      if (chosen_mark_[i] != 0) {
-        if (relaxed.first_out < kNone && without >= best_cost_ - kSameCost) {
-          node.status[i] = Status::in;
-          fixed = true;
-        }
-      } else if (relaxed.last_in > -kNone && with >= best_cost_ - kSameCost) {
-        node.status[i] = Status::out;
-        fixed = true;
-      }
-    }
-    return fixed;
-  }
-
-  /// Forgets the items that the root has ruled out, once they are half of all.
-  void forget_ruled_out(const std::vector<Status>& root) {
-    const auto out = [&](std::size_t i) { return root[i] == Status::out; };
-    const auto left =
-        alive_.size() - static_cast<std::size_t>(std::count_if(alive_.begin(), alive_.end(), out));
-    if (2 * left > alive_.size()) return;
-    for (const std::size_t i : alive_) {
-      if (out(i)) chosen_mark_[i] = 0;
-    }
-    std::erase_if(alive_, out);
-    for (auto& list : sorted_) std::erase_if(list, [&](const auto& entry) { return out(entry.second); });
   }
 
   // ---- branching ----
@@ -418,7 +162,7 @@ class Search {
     Prices best_prices = node.prices;
     std::vector<double> often(p_.items, 0.0);  // how much of the time an item is chosen
     for (int round = 0; round < rounds; ++round) {
-      const Relaxed relaxed = relax(node);
+      const SetBound::Relaxed relaxed = bound_.relax(node.status, node.prices);
       if (relaxed.bound > best_bound + 1e-7) {
         since = 0;
       } else if (++since >= (depth == 0 ? 12 : 5)) {
@@ -430,23 +174,25 @@ class Search {
         best_bound = relaxed.bound;
         best_prices = node.prices;
         if (best_bound >= best_cost_ - kSameCost) return best_bound;
-        if (depth == 0 ? round % 8 == 0 : round % 16 == 0) offer(chosen_now());
+        if (depth == 0 ? round % 8 == 0 : round % 16 == 0) offer(bound_.chosen());
         if (best_bound >= best_cost_ - kSameCost) return best_bound;
       }
-      for (const std::size_t i : alive_) often[i] = 0.85 * often[i] + 0.15 * chosen_mark_[i];
-      if (best_cost_ < kNone && fix_by_reduced_cost(node, relaxed)) {
-        if (!propagate(node.status)) return best_cost_;  // nothing better than the best known
-        if (depth == 0) forget_ruled_out(node.status);
+      for (const std::size_t i : bound_.alive())
+        often[i] = 0.85 * often[i] + 0.15 * (bound_.is_chosen(i) ? 1.0 : 0.0);
+      if (best_cost_ < kNone && bound_.fix_by_reduced_cost(node.status, relaxed, best_cost_)) {
+        if (!rules_.propagate(node.status, bound_.alive()))
+          return best_cost_;  // nothing better than the best known
+        if (depth == 0) bound_.forget_ruled_out(node.status);
         if (std::none_of(node.status.begin(), node.status.end(), is_open)) {
           offer(taken(node.status));
           return best_cost_;
         }
       }
       const double aim = best_cost_ < kNone ? best_cost_ : best_bound + std::max(1.0, 0.2 * best_bound);
-      if (!step_prices(node.prices, theta * std::max(aim - relaxed.bound, 1e-6))) {
+      if (!bound_.step(node.prices, theta * std::max(aim - relaxed.bound, 1e-6))) {
         // Every relaxed rule is kept: the chosen set is the best of this node, unless it is too dear.
-        if (!keeps_rules(p_, chosen_now())) break;
-        offer(chosen_now());
+        if (!keeps_rules(p_, bound_.chosen())) break;
+        offer(bound_.chosen());
         return relaxed.bound;
       }
     }
@@ -457,7 +203,7 @@ class Search {
   double split(Node node, const std::vector<double>& often, double bound, int depth) {
     std::size_t pick = p_.items;
     double nearest_half = kNone;
-    for (const std::size_t i : alive_) {
+    for (const std::size_t i : bound_.alive()) {
       if (node.status[i] != Status::open) continue;
       const double distance = std::abs(often[i] - 0.5);
       if (distance < nearest_half) {
@@ -478,7 +224,7 @@ class Search {
         least = std::min(least, bound);
         continue;
       }
-      if (!propagate(child.status)) continue;
+      if (!rules_.propagate(child.status, bound_.alive())) continue;
       double below = bound;
       if (std::none_of(child.status.begin(), child.status.end(), is_open)) {
         std::vector<std::size_t> set = taken(child.status);
@@ -503,24 +249,10 @@ class Search {
     return set;
   }
 
-  [[nodiscard]] std::vector<std::size_t> chosen_now() const {
-    std::vector<std::size_t> set;
-    for (const std::size_t i : alive_) {
-      if (chosen_mark_[i] != 0) set.push_back(i);
-    }
-    return set;
-  }
-
   const SetProblem& p_;
   std::size_t most_nodes_;
-  std::vector<std::vector<std::pair<double, std::uint32_t>>> sorted_;  // per target: items, nearest first
-  std::vector<std::vector<std::size_t>> rivals_;
-  std::vector<std::vector<std::size_t>> covered_by_;
-  std::vector<std::size_t> alive_;  // not yet ruled out for good, in rising order
-  std::vector<double> reduced_;
-  std::vector<std::size_t> order_;
-  std::vector<int> chosen_mark_;
-  std::vector<double> target_slope_, cover_slope_, conflict_slope_;
+  SetRules rules_;
+  SetBound bound_;
   std::vector<std::size_t> best_;
   std::vector<std::size_t> last_offered_;
   double best_cost_ = kNone;
