@@ -10,6 +10,7 @@
 #include "advise/set_search.h"
 #include "base/text.h"
 #include "colour/difference.h"
+#include "colour/difference_batch.h"
 
 namespace kithue {
 namespace {
@@ -51,16 +52,12 @@ struct Work {
   const Stash& stash;
   const ChooseRequest& request;
   const Bands& bands;
+  Surfaces surfaces;
   std::vector<Candidate> candidates;
   std::vector<Target> targets;
   SetProblem problem;
   std::vector<const Swatch*> without_number;
 };
-
-bool is_near_miss(const Lab& x, const Lab& y, const Bands& bands) {
-  const double d = ciede2000(x, y);
-  return d > bands.match && d <= bands.near_miss;
-}
 
 void gather_candidates(Work& work) {
   std::vector<const Swatch*> all = work.request.candidates;
@@ -74,8 +71,8 @@ void gather_candidates(Work& work) {
       continue;
     }
     const bool ink = swatch->kind == Kind::ink;
-    work.candidates.push_back(
-        {swatch, ink ? ink_model(work.stash, *colour).ink.lab : colour->lab, price_of(work.request, swatch)});
+    work.candidates.push_back({swatch, ink ? ink_model(work.surfaces, *colour).ink.lab : colour->lab,
+                               price_of(work.request, swatch)});
   }
 }
 
@@ -83,7 +80,7 @@ void gather_targets(Work& work) {
   const auto F = static_cast<double>(work.request.faces.size());
   for (std::size_t f = 0; f < work.request.faces.size(); ++f) {
     const ChooseFace& face = work.request.faces[f];
-    const std::vector<double> weights = choose_weights(face);
+    const std::vector<double> weights = choose_weights(face, work.request.meet);
     for (std::size_t c = 0; c < face.colours.size(); ++c) {
       if (weights[c] > 0.0) work.targets.push_back({f, face.colours[c].lab, weights[c] / F});
     }
@@ -97,7 +94,7 @@ void add_covers(Work& work) {
   for (const NamedColour& base : work.request.bases) layers.push_back(layer_of(base));
   for (std::size_t i = 0; i < work.candidates.size() && !covers.empty(); ++i) {
     const auto colour = named_colour_of(*work.candidates[i].swatch);
-    const InkModel ink = ink_model(work.stash, *colour);
+    const InkModel ink = ink_model(work.surfaces, *colour);
     for (std::size_t b = 0; b < covers.size(); ++b) {
       const InkOnStock print = ink_on_stock(ink, work.request.bases[b], layers[b]);
       if (print.reads <= work.request.sentiment) covers[b].push_back(i);
@@ -110,17 +107,22 @@ void build_problem(Work& work) {
   SetProblem& p = work.problem;
   p.items = work.candidates.size();
   p.targets = work.targets.size();
-  p.cost.reserve(p.items * p.targets);
-  for (const Candidate& one : work.candidates) {
-    for (const Target& target : work.targets)
-      p.cost.push_back(target.weight * ciede2000(one.lab, target.lab));
-  }
+  std::vector<Lab> labs;
+  for (const Candidate& one : work.candidates) labs.push_back(one.lab);
+  const LabColumns items(labs);
+  labs.clear();
+  for (const Target& target : work.targets) labs.push_back(target.lab);
+  p.cost.resize(p.items * p.targets);
+  ciede2000_matrix(items, LabColumns(labs), p.cost);
+  for (std::size_t at = 0; at < p.cost.size(); ++at) p.cost[at] *= work.targets[at % p.targets].weight;
+  std::vector<double> apart(p.items);
   for (std::size_t i = 0; i < p.items; ++i) {
+    ciede2000_batch(work.candidates[i].lab, items, apart);
     const Candidate& one = work.candidates[i];
     if (holds(work.request.must, one.swatch)) p.must.push_back(i);
     if (holds(work.request.never, one.swatch)) p.never.push_back(i);
     for (std::size_t k = i + 1; k < p.items; ++k) {
-      if (is_near_miss(one.lab, work.candidates[k].lab, work.bands)) p.conflicts.emplace_back(i, k);
+      if (apart[k] > work.bands.match && apart[k] <= work.bands.near_miss) p.conflicts.emplace_back(i, k);
     }
   }
   add_covers(work);
@@ -267,14 +269,14 @@ SetAnswer searched(Work& work, std::size_t count, std::string& blocked, Kind kin
 
 }  // namespace
 
-std::vector<double> choose_weights(const ChooseFace& face) {
+std::vector<double> choose_weights(const ChooseFace& face, Meet meet) {
+  const auto is_met = [&](const ChooseColour& colour) { return colour.ground == (meet == Meet::grounds); };
+  const bool any = std::any_of(face.colours.begin(), face.colours.end(), is_met);
   std::vector<double> weights(face.colours.size(), 0.0);
-  const bool only_ground = std::all_of(face.colours.begin(), face.colours.end(),
-                                       [](const ChooseColour& colour) { return colour.ground; });
   double sum = 0.0;
   for (std::size_t c = 0; c < weights.size(); ++c) {
     const ChooseColour& colour = face.colours[c];
-    if (colour.ground && !only_ground) continue;
+    if (any && !is_met(colour)) continue;
     const double share = colour.share > 0.0 ? colour.share : 1.0 / static_cast<double>(face.colours.size());
     weights[c] = std::max(std::sqrt(share), colour.accent ? kLeastAccent : 0.0);
     sum += weights[c];
@@ -284,7 +286,7 @@ std::vector<double> choose_weights(const ChooseFace& face) {
 }
 
 Choice choose_set(const Stash& stash, const ChooseRequest& request, const Bands& bands) {
-  Work work{stash, request, bands, {}, {}, {}, {}};
+  Work work{stash, request, bands, Surfaces(stash), {}, {}, {}, {}};
   gather_candidates(work);
   gather_targets(work);
   build_problem(work);

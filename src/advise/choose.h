@@ -26,13 +26,21 @@ struct ChooseFace {
   std::vector<ChooseColour> colours;
 };
 
-/// The weight of every colour of a face in the cost; they add up to 1. Grounds weigh 0 (unless there is
-/// nothing else), the others the square root of their share, an accent never less than 0.3, so that a small
-/// red berry is not drowned. Common practice, no source.
-std::vector<double> choose_weights(const ChooseFace& face);
+/// Which colours of a face are to be met.
+enum class Meet {
+  motifs,  ///< motifs and accents: inks, mats, stocks for the pieces
+  grounds  ///< the field that lies on the card: bases
+};
+
+/// The weight of every colour of a face in the cost; they add up to 1. To meet motifs grounds weigh 0 (unless
+/// there is nothing else), the others the square root of their share, an accent never less than 0.3, so that
+/// a small red berry is not drowned. To meet grounds only these weigh (all colours, where the face has none),
+/// by the square root of their share. Common practice, no source.
+std::vector<double> choose_weights(const ChooseFace& face, Meet meet = Meet::motifs);
 
 struct ChooseRequest {
   std::vector<ChooseFace> faces;
+  Meet meet = Meet::motifs;
   std::vector<const Swatch*> candidates;  ///< those in play; swatches without a number are left out
   std::vector<const Swatch*> must;        ///< taken even when not among the candidates
   std::vector<const Swatch*> never;

@@ -5,6 +5,7 @@
 #include <array>
 #include <bit>
 #include <cmath>
+#include <functional>
 #include <initializer_list>
 #include <numbers>
 #include <numeric>
@@ -48,18 +49,14 @@ struct Side {
 };
 
 /// What is the same in every pair that a colour is in.
-struct Known {
-  double C = 0.0;
-  double hue = 0.0;
-  double effect = 0.0;  // of its hue, for the harmony
-};
+using Known = OuLuoSide;
 
 Known known_of(const NamedColour& colour) {
-  return {chroma(colour.lab), hue_degrees(colour.lab), ou_luo_hue_effect(colour.lab)};
+  return ou_luo_side(colour.lab);
 }
 
 Side side_of(const NamedColour& colour, const Known& known, const DifferenceTerms& t) {
-  Side side{known.C, 0.0, known.hue, 0.0};
+  Side side{known.C, 0.0, known.hue_degrees, 0.0};
   if (colour.uncertainty > 0.0) {
     side.C_error = colour.uncertainty * t.SC;
     const double turn = side.C > 0.0 ? colour.uncertainty * t.SH / side.C : 1.0;
@@ -222,7 +219,7 @@ PairVerdict described(const NamedColour& a, const NamedColour& b, const Known& k
   pair.de00 = j.terms.de00;
   pair.verdict = j.verdict;
   pair.words = difference_words(a.lab, b.lab, j.terms);
-  pair.harmony = ou_luo_terms(a.lab, b.lab, known_a.effect, known_b.effect).CH;
+  pair.harmony = ou_luo_terms(known_a, known_b).CH;
   pair.uncertainty = j.uncertainty;
   pair.severity = severity_of(j);
   pair.terms = j.terms;
@@ -264,6 +261,14 @@ Judgement judged(const NamedColour& a, const NamedColour& b, const Known& known_
   return j;
 }
 
+/// Every index once, in pieces worth a thread's while.
+void in_chunks(Executor& executor, std::size_t count, const std::function<void(std::size_t)>& one) {
+  constexpr std::size_t kChunk = 2048;
+  executor.run((count + kChunk - 1) / kChunk, [&](std::size_t chunk) {
+    for (std::size_t i = chunk * kChunk; i < std::min(count, (chunk + 1) * kChunk); ++i) one(i);
+  });
+}
+
 std::vector<Known> known_of_all(const std::vector<NamedColour>& colours) {
   std::vector<Known> known;
   known.reserve(colours.size());
@@ -297,11 +302,13 @@ PairVerdict judge_pair(const NamedColour& a, const NamedColour& b, const Bands& 
 
 std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
                                      const std::vector<std::pair<std::size_t, std::size_t>>& which,
-                                     const Bands& bands) {
-  std::vector<Judgement> all;
-  all.reserve(which.size());
+                                     const Bands& bands, Executor& executor) {
+  std::vector<Judgement> all(which.size());
   const std::vector<Known> known = known_of_all(colours);
-  for (const auto& [a, b] : which) all.push_back(judged(colours[a], colours[b], known[a], known[b], bands));
+  in_chunks(executor, which.size(), [&](std::size_t i) {
+    const auto& [a, b] = which[i];
+    all[i] = judged(colours[a], colours[b], known[a], known[b], bands);
+  });
   // Put in order before the words are made: a pair with its words is heavy to move.
   std::vector<std::size_t> order(which.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -310,24 +317,29 @@ std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
     const int rank_y = rank_of(all[y].verdict);
     return rank_x != rank_y ? rank_x < rank_y : severity_of(all[x]) > severity_of(all[y]);
   });
-  std::vector<PairVerdict> pairs;
-  pairs.reserve(which.size());
-  for (const std::size_t i : order) {
-    const auto& [a, b] = which[i];
-    pairs.push_back(described(colours[a], colours[b], known[a], known[b], all[i]));
-    pairs.back().a = a;
-    pairs.back().b = b;
-  }
+  std::vector<PairVerdict> pairs(which.size());
+  in_chunks(executor, which.size(), [&](std::size_t i) {
+    const auto& [a, b] = which[order[i]];
+    pairs[i] = described(colours[a], colours[b], known[a], known[b], all[order[i]]);
+    pairs[i].a = a;
+    pairs[i].b = b;
+  });
   return pairs;
 }
 
-std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands) {
+std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands,
+                                     Executor& executor) {
   std::vector<std::pair<std::size_t, std::size_t>> which;
   if (!colours.empty()) which.reserve(colours.size() * (colours.size() - 1) / 2);
   for (std::size_t i = 0; i < colours.size(); ++i) {
     for (std::size_t k = i + 1; k < colours.size(); ++k) which.emplace_back(i, k);
   }
-  return judge_these(colours, which, bands);
+  return judge_these(colours, which, bands, executor);
+}
+
+std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands) {
+  SerialExecutor serial;
+  return judge_pairs(colours, bands, serial);
 }
 
 bool is_clash(Verdict verdict) noexcept {

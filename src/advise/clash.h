@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "advise/verdict.h"
+#include "base/executor.h"
 #include "colour/difference.h"
 #include "swatch/stash.h"
 
@@ -53,11 +54,13 @@ PairVerdict judge_pair(const NamedColour& a, const NamedColour& b, const Bands& 
 /// All pairs of the colours, worst first: near-miss (hue before lightness), undertone, vibration; then
 /// unsure; then the rest. Ties in the order given.
 std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands = {});
+std::vector<PairVerdict> judge_pairs(const std::vector<NamedColour>& colours, const Bands& bands,
+                                     Executor& executor);
 
 /// The same for some pairs only, such as those that touch in a kit: indices into the colours, below its size.
 std::vector<PairVerdict> judge_these(const std::vector<NamedColour>& colours,
                                      const std::vector<std::pair<std::size_t, std::size_t>>& which,
-                                     const Bands& bands = {});
+                                     const Bands& bands, Executor& executor);
 
 /// True for the verdicts that count as a clash: near_miss, undertone, vibration.
 bool is_clash(Verdict verdict) noexcept;

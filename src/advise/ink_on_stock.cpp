@@ -14,6 +14,8 @@
 namespace kithue {
 namespace {
 
+constexpr double kOpaque = 0.5;  // cover from which an ink is called opaque
+
 bool on_own_surface(const Swatch& ink, const Reading& reading) {
   return reading.surface.empty() || folded(reading.surface) == folded(ink.surface);
 }
@@ -40,14 +42,6 @@ double cover_by_method(const Swatch& ink) {
   return 0.0;
 }
 
-/// A stock of that very name; spelling forgiven, nothing guessed.
-const Swatch* stock_named(const Stash& stash, const std::string& name) {
-  if (name.empty()) return nullptr;
-  const auto found = find_swatch(stash, name);
-  if (!found || (*found)->kind != Kind::stock || !colour_of(**found)) return nullptr;
-  return *found;
-}
-
 /// A spectrum at one wavelength: straight lines between its bands, the ends held.
 double reflectance_at(const Reading& reading, double nm) {
   const double at = (nm - reading.start_nm) / reading.step_nm;
@@ -65,30 +59,50 @@ bool covers_visible(const Reading& reading) {
   return reading.start_nm <= 400.0 && end >= 700.0;
 }
 
-std::vector<OverprintReading> measured_overprints(const Stash& stash, const Swatch& ink) {
+std::vector<OverprintReading> measured_overprints(Surfaces& surfaces, const Swatch& ink) {
   std::vector<OverprintReading> out;
   for (const Reading& reading : ink.readings) {
     if (on_own_surface(ink, reading)) continue;
-    if (const Swatch* stock = stock_named(stash, reading.surface)) {
-      out.push_back({layer_of(*named_colour_of(*stock)), reading.lab});
-    }
+    const auto& surface = surfaces.named(reading.surface);
+    if (surface.stock != nullptr) out.push_back({surface.layer, reading.lab});
   }
   return out;
 }
 
-void set_paper(InkModel& model, const Stash& stash, const InkOptions& options) {
+/// The ink's colour on every surface that any of its readings was made on.
+std::vector<MeasuredPrint> measured_prints(const Swatch& ink) {
+  const auto surface_of = [&](const Reading& reading) {
+    return folded(reading.surface.empty() ? ink.surface : reading.surface);
+  };
+  std::vector<MeasuredPrint> prints;
+  for (const Reading& first : ink.readings) {
+    const std::string surface = surface_of(first);
+    const bool seen = std::any_of(prints.begin(), prints.end(),
+                                  [&](const MeasuredPrint& print) { return print.surface == surface; });
+    if (surface.empty() || seen) continue;
+    const Swatch here =
+        with_readings(ink, [&](const Reading& reading) { return surface_of(reading) == surface; });
+    if (const auto lab = colour_of(here)) prints.push_back({surface, *lab, uncertainty_of(here)});
+  }
+  return prints;
+}
+
+void set_paper(InkModel& model, Surfaces& surfaces, const InkOptions& options) {
   if (options.paper) {
     model.paper = layer_of(*options.paper);
     model.paper_name = options.paper->name;
     return;
   }
-  const Swatch* surface = model.swatch != nullptr ? stock_named(stash, model.swatch->surface) : nullptr;
-  if (surface != nullptr) {
-    model.paper = layer_of(*named_colour_of(*surface));
-    model.paper_name = surface->name;
-    return;
+  if (model.swatch != nullptr) {
+    const auto& surface = surfaces.named(model.swatch->surface);
+    if (surface.stock != nullptr) {
+      model.paper = surface.layer;
+      model.paper_name = surface.stock->name;
+      return;
+    }
   }
-  model.paper = layer_of(kStatedWhite);
+  static const Layer kWhite = layer_of(kStatedWhite);
+  model.paper = kWhite;
   model.paper_name = "white card";
   model.paper_known = false;
 }
@@ -123,7 +137,22 @@ Layer layer_of(const NamedColour& colour) {
   return curve ? layer_of(colour.lab, *curve) : layer_of(colour.lab);
 }
 
+const Surfaces::Surface& Surfaces::named(const std::string& name) {
+  const auto [at, is_new] = known_.try_emplace(name);
+  if (!is_new || name.empty()) return at->second;
+  const auto found = find_swatch(stash_, name);
+  if (!found || (*found)->kind != Kind::stock) return at->second;
+  const auto colour = named_colour_of(**found);
+  if (colour) at->second = {*found, layer_of(*colour)};
+  return at->second;
+}
+
 InkModel ink_model(const Stash& stash, const NamedColour& ink, const InkOptions& options) {
+  Surfaces surfaces(stash);
+  return ink_model(surfaces, ink, options);
+}
+
+InkModel ink_model(Surfaces& surfaces, const NamedColour& ink, const InkOptions& options) {
   InkModel model;
   model.name = ink.name;
   model.swatch = ink.swatch;
@@ -139,19 +168,30 @@ InkModel ink_model(const Stash& stash, const NamedColour& ink, const InkOptions&
       model.uncertainty = uncertainty_of(base);
     }
     model.manner.cover = cover_by_method(*ink.swatch);
+    model.prints = measured_prints(*ink.swatch);
   }
   model.ink = curve ? layer_of(own, *curve) : layer_of(own);
-  set_paper(model, stash, options);
+  set_paper(model, surfaces, options);
   if (options.cover) {
     model.manner.cover = *options.cover;
   } else if (ink.swatch != nullptr) {
-    const auto readings = measured_overprints(stash, *ink.swatch);
+    const auto readings = measured_overprints(surfaces, *ink.swatch);
     model.measured = readings.size();
     model.manner = fitted_manner(model.ink, model.paper, readings, model.manner);
   }
   model.manner.strength *= options.strength;
   model.impression = options.strength;
+  model.inking = Inking(model.ink, model.paper, model.manner);
   return model;
+}
+
+std::optional<MeasuredPrint> InkModel::measured_on(const NamedColour& stock) const {
+  if (impression != 1.0 || stock.swatch == nullptr || prints.empty()) return std::nullopt;
+  const std::string surface = folded(stock.swatch->name);
+  const auto found = std::find_if(prints.begin(), prints.end(),
+                                  [&](const MeasuredPrint& print) { return print.surface == surface; });
+  if (found == prints.end()) return std::nullopt;
+  return *found;
 }
 
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock) {
@@ -160,21 +200,14 @@ InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock) {
 
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock, const Layer& stock_layer) {
   InkOnStock print;
-  std::optional<Lab> measured;
-  if (ink.impression == 1.0 && ink.swatch != nullptr && stock.swatch != nullptr) {
-    const std::string name = folded(stock.swatch->name);
-    const Swatch here = with_readings(*ink.swatch, [&](const Reading& reading) {
-      return folded(reading.surface.empty() ? ink.swatch->surface : reading.surface) == name;
-    });
-    measured = colour_of(here);
-    if (measured) print.error = uncertainty_of(here);
-  }
-  if (measured) {
-    print.lab = *measured;
+  if (const auto measured = ink.measured_on(stock)) {
+    print.lab = measured->lab;
+    print.error = measured->uncertainty;
     print.estimated = false;
   } else {
-    print.lab = overprint_colour(ink.ink, ink.paper, stock_layer, ink.manner);
-    print.error = std::hypot(overprint_error(ink.ink, ink.paper, stock_layer, ink.manner), ink.uncertainty);
+    print.lab = ink.inking.on(stock_layer);
+    print.error = std::hypot(overprint_error(ink.ink, ink.paper, stock_layer, ink.manner), ink.uncertainty,
+                             stock.uncertainty);
   }
   print.contrast = contrast_ratio(print.lab, stock.lab);
   print.reads = reads_on(print.lab, stock.lab);
@@ -186,17 +219,20 @@ LegibleInstead legible_instead(const Stash& stash, const InkModel& ink, const Na
                                std::size_t count) {
   LegibleInstead out;
   const Layer stock_layer = layer_of(stock);
+  Surfaces surfaces(stash);
   std::vector<std::pair<double, LegibleChoice>> stocks;
   for (const Swatch& swatch : stash.swatches) {
     const auto colour = named_colour_of(swatch);
     if (!colour || swatch.retired || !swatch.in_stock) continue;
     if (swatch.kind == Kind::ink && &swatch != ink.swatch) {
-      const InkOnStock print = ink_on_stock(ink_model(stash, *colour), stock, stock_layer);
-      if (print.reads == Reads::fine) out.inks.push_back({&swatch, print.contrast});
+      const InkModel other = ink_model(surfaces, *colour);
+      const InkOnStock print = ink_on_stock(other, stock, stock_layer);
+      if (print.reads == Reads::fine)
+        out.inks.push_back({&swatch, print.contrast, other.manner.cover >= kOpaque});
     } else if (swatch.kind == Kind::stock && &swatch != stock.swatch) {
       const InkOnStock print = ink_on_stock(ink, *colour);
       if (print.reads == Reads::fine)
-        stocks.push_back({ciede2000(colour->lab, stock.lab), {&swatch, print.contrast}});
+        stocks.push_back({ciede2000(colour->lab, stock.lab), {&swatch, print.contrast, false}});
     }
   }
   const auto by_name = [](const LegibleChoice& x, const LegibleChoice& y) {

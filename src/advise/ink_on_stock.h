@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,18 +24,48 @@ std::optional<Curve> measured_curve(const Swatch& swatch);
 /// With the measured curve of the swatch where it has one.
 Layer layer_of(const NamedColour& colour);
 
+/// The papers that inks were read on, each looked up and worked out once. For one stash, which it must not
+/// outlive; not for two threads at once.
+class Surfaces {
+ public:
+  explicit Surfaces(const Stash& stash) : stash_(stash) {}
+
+  struct Surface {
+    const Swatch* stock = nullptr;  ///< null: no stock of that name, or one without a number
+    Layer layer;
+  };
+  /// The stock of that very name; spelling forgiven, nothing guessed.
+  const Surface& named(const std::string& name);
+
+ private:
+  const Stash& stash_;
+  std::map<std::string, Surface> known_;
+};
+
+/// The ink as measured on one surface.
+struct MeasuredPrint {
+  std::string surface;  ///< folded
+  Lab lab;
+  double uncertainty = 0.0;  ///< dE00
+};
+
 /// An ink ready for predictions.
 struct InkModel {
   std::string name;
   Layer ink;  ///< its colour on `paper`
   Layer paper;
-  std::string paper_name;    ///< "Sailcloth", or "white card" for kStatedWhite
-  bool paper_known = true;   ///< false: kStatedWhite was taken
-  InkManner manner;          ///< with the strength of this impression
+  std::string paper_name;   ///< "Sailcloth", or "white card" for kStatedWhite
+  bool paper_known = true;  ///< false: kStatedWhite was taken
+  InkManner manner;         ///< with the strength of this impression
+  Inking inking;            ///< all of these together
+  std::vector<MeasuredPrint> prints;
   double impression = 1.0;   ///< InkOptions::strength
   std::size_t measured = 0;  ///< overprint readings that corrected `manner`
   double uncertainty = 0.0;  ///< dE00 of the ink's own colour
   const Swatch* swatch = nullptr;
+
+  /// A reading of this ink on this stock wins over any prediction, at strength 1.
+  [[nodiscard]] std::optional<MeasuredPrint> measured_on(const NamedColour& stock) const;
 };
 
 struct InkOptions {
@@ -47,6 +78,8 @@ struct InkOptions {
 /// the stash are measured overprints and correct the manner. A literal is an ink on the stated white.
 /// Cover by method, common practice, no source: embossing powder and opaque inks 0.95, paint 0.8, pigment
 /// 0.7, all others 0.
+InkModel ink_model(Surfaces& surfaces, const NamedColour& ink, const InkOptions& options = {});
+/// For one ink only: its surfaces are looked up for this call.
 InkModel ink_model(const Stash& stash, const NamedColour& ink, const InkOptions& options = {});
 
 /// The colour of an ink on a stock, and what it can be used for.
@@ -59,7 +92,7 @@ struct InkOnStock {
   Reads reads_at_worst = Reads::no;  ///< with the lightness off by the error, towards the stock
 };
 
-/// A reading of this ink on this stock wins over any prediction, at strength 1.
+/// What was measured on this stock, else the prediction.
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock);
 /// The same with the stock's curve at hand, for tables.
 InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock, const Layer& stock_layer);
@@ -68,6 +101,7 @@ InkOnStock ink_on_stock(const InkModel& ink, const NamedColour& stock, const Lay
 struct LegibleChoice {
   const Swatch* swatch = nullptr;
   double contrast = 1.0;
+  bool opaque = false;  ///< an ink that hides the stock
 };
 struct LegibleInstead {
   std::vector<LegibleChoice> inks;    ///< owned, in stock, reading fine on this stock, best contrast first

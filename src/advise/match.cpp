@@ -5,7 +5,7 @@
 
 #include "advise/clash.h"
 #include "advise/words.h"
-#include "colour/difference.h"
+#include "colour/difference_batch.h"
 
 namespace kithue {
 namespace {
@@ -33,6 +33,7 @@ std::optional<NamedColour> named_colour_of(const Swatch& swatch) {
 std::vector<Match> nearest_swatches(const Stash& stash, const NamedColour& wanted,
                                     const MatchOptions& options, const Bands& bands) {
   std::vector<Match> matches;
+  std::vector<Lab> labs;
   for (const Swatch& swatch : stash.swatches) {
     if (!is_offered(swatch, wanted, options)) continue;
     const std::optional<Lab> lab = colour_of(swatch);
@@ -40,9 +41,12 @@ std::vector<Match> nearest_swatches(const Stash& stash, const NamedColour& wante
     Match match;
     match.swatch = &swatch;
     match.lab = *lab;
-    match.de00 = ciede2000(wanted.lab, *lab);
     matches.push_back(std::move(match));
+    labs.push_back(*lab);
   }
+  std::vector<double> distances(labs.size());
+  ciede2000_batch(wanted.lab, LabColumns(labs), distances);
+  for (std::size_t i = 0; i < matches.size(); ++i) matches[i].de00 = distances[i];
   const std::size_t count = options.count == 0 ? matches.size() : std::min(options.count, matches.size());
   std::partial_sort(matches.begin(), matches.begin() + static_cast<std::ptrdiff_t>(count), matches.end(),
                     nearer);
@@ -50,10 +54,12 @@ std::vector<Match> nearest_swatches(const Stash& stash, const NamedColour& wante
   for (Match& match : matches) {
     const Judgement judged =
         judge(wanted, {match.swatch->name, match.lab, uncertainty_of(*match.swatch), match.swatch}, bands);
+    match.de00 = judged.terms.de00;
     match.verdict = judged.verdict;
     match.uncertainty = judged.uncertainty;
-    match.words = difference_words(wanted.lab, match.lab);
+    match.words = difference_words(wanted.lab, match.lab, judged.terms);
   }
+  std::stable_sort(matches.begin(), matches.end(), nearer);
   return matches;
 }
 

@@ -22,10 +22,15 @@ struct OuLuoTerms {
 /// Source: Ou L.-C. & Luo M. R., "A colour harmony model for two-colour combinations", Color Res. Appl.
 /// 31(3), 191-204 (2006), doi:10.1002/col.20208.
 OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y) noexcept;
-/// HSY of one colour: how its hue alone sits in a pair.
-double ou_luo_hue_effect(const Lab& lab) noexcept;
-/// The same with the hue effects of both at hand, for tables.
-OuLuoTerms ou_luo_terms(const Lab& x, const Lab& y, double effect_x, double effect_y) noexcept;
+/// What is the same in every pair that a colour is in, for tables.
+struct OuLuoSide {
+  double L = 0.0;
+  double C = 0.0;
+  double hue_degrees = 0.0;
+  double effect = 0.0;  ///< HSY: how its hue alone sits in a pair
+};
+OuLuoSide ou_luo_side(const Lab& lab) noexcept;
+OuLuoTerms ou_luo_terms(const OuLuoSide& x, const OuLuoSide& y) noexcept;
 double ou_luo_harmony(const Lab& x, const Lab& y) noexcept;
 
 }  // namespace kithue

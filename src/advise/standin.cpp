@@ -6,7 +6,7 @@
 #include "advise/assignment.h"
 #include "advise/clash.h"
 #include "advise/words.h"
-#include "colour/difference.h"
+#include "colour/difference_batch.h"
 
 namespace kithue {
 namespace {
@@ -58,6 +58,13 @@ std::vector<NamedColour> offered_by(const Stash& range, const std::optional<Kind
   return offered;
 }
 
+LabColumns columns_of(const std::vector<NamedColour>& colours) {
+  std::vector<Lab> labs;
+  labs.reserve(colours.size());
+  for (const NamedColour& colour : colours) labs.push_back(colour.lab);
+  return LabColumns(labs);
+}
+
 }  // namespace
 
 std::vector<StandIn> stand_ins(const Stash& stash, const NamedColour& missing,
@@ -77,11 +84,8 @@ std::vector<std::optional<StandIn>> stand_ins_one_to_one(const Stash& range,
                                                          const std::vector<NamedColour>& kit,
                                                          const StandInOptions& options, const Bands& bands) {
   const std::vector<NamedColour> offered = offered_by(range, options.kind, missing);
-  CostTable table{missing.size(), offered.size(), {}};
-  table.cost.reserve(missing.size() * offered.size());
-  for (const NamedColour& wanted : missing) {
-    for (const NamedColour& one : offered) table.cost.push_back(ciede2000(wanted.lab, one.lab));
-  }
+  CostTable table{missing.size(), offered.size(), std::vector<double>(missing.size() * offered.size())};
+  ciede2000_matrix(columns_of(missing), columns_of(offered), table.cost);
   const std::vector<std::size_t> chosen = best_assignment(table);
   std::vector<std::optional<StandIn>> answer;
   for (std::size_t i = 0; i < missing.size(); ++i) {

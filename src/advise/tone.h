@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "advise/ink_on_stock.h"
+#include "base/executor.h"
 #include "swatch/stash.h"
 
 namespace kithue {
@@ -31,8 +32,18 @@ struct TonePair {
 /// True when the print is inside the window on that stock.
 bool is_tone_on_tone(const Lab& print, const Lab& stock, const ToneWindow& window);
 
+struct TonePairs {
+  std::vector<TonePair> pairs;
+  std::size_t stocks_seen =
+      0;  ///< the first by name; fewer than `stocks` only where `most_prints` was reached
+  std::size_t stocks = 0;
+};
+
 /// Exactly the pairs inside the window, from what is owned, in stock and has a number. For one stock or, with
-/// null, for all. Smallest hue gap first, then by stock and ink name.
-std::vector<TonePair> tone_pairs(const Stash& stash, const Swatch* stock, const ToneWindow& window);
+/// null, for all. By stock name, then smallest hue gap first, then ink name.
+/// No more prints than `most_prints` are worked out, in whole stocks and at least one (0: no limit), so that
+/// the first page of a huge stash comes at once.
+TonePairs tone_pairs(const Stash& stash, const Swatch* stock, const ToneWindow& window,
+                     std::size_t most_prints, Executor& executor);
 
 }  // namespace kithue

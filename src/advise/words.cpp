@@ -2,6 +2,7 @@
 #include "advise/words.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "base/text.h"
@@ -20,6 +21,17 @@ constexpr double kLight = 65.0;        // L* from which a red counts as a pink
 struct Part {
   DifferenceWord word;
   double size = 0.0;
+};
+
+/// One part for lightness, one for chroma, one for hue: no more, the largest first.
+struct Parts {
+  std::array<Part, 3> all;
+  std::size_t count = 0;
+  void add(const Part& part) {
+    std::size_t at = count++;
+    for (; at > 0 && all[at - 1].size < part.size; --at) all[at] = all[at - 1];
+    all[at] = part;
+  }
 };
 
 /// A step in the a*b* plane.
@@ -88,30 +100,28 @@ DifferenceWord hue_word(const Lab& from, const Lab& to, const Step& hue) {
 /// The step with its chroma part taken out: across the line from the neutral axis. Further apart than a
 /// quarter turn, "towards" is where the straight line points.
 Step turn(const Lab& from, const Lab& to, double hue_part) {
-  const double h = hue_degrees(from);
-  if (hue_gap_degrees(h, hue_degrees(to)) > 90.0) return {to.a - from.a, to.b - from.b};
-  const Lab across = lab_from_lch({0.0, 1.0, h + (hue_part > 0.0 ? 90.0 : -90.0)});
-  return {across.a, across.b};
+  if (from.a * to.a + from.b * to.b < 0.0) return {to.a - from.a, to.b - from.b};
+  const double along = (hue_part > 0.0 ? 1.0 : -1.0) / chroma(from);
+  return {-from.b * along, from.a * along};
 }
 
-std::vector<Part> parts_of(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
-  std::vector<Part> parts;
+Parts parts_of(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
+  Parts parts;
   const auto plain = [](Direction direction) { return DifferenceWord{direction, Amount::touch, false}; };
-  parts.push_back(
-      {plain(to.L > from.L ? Direction::lighter : Direction::darker), std::fabs(terms.lightness)});
+  parts.add({plain(to.L > from.L ? Direction::lighter : Direction::darker), std::fabs(terms.lightness)});
   const double C1 = chroma(from);
   const double C2 = chroma(to);
   const bool both_neutral = std::max(C1, C2) < kNearNeutral;
   if (both_neutral || C1 < kGrey) {
     const Step straight{to.a - from.a, to.b - from.b};
-    parts.push_back({hue_word(from, to, straight), std::hypot(terms.chroma, terms.hue)});
+    parts.add({hue_word(from, to, straight), std::hypot(terms.chroma, terms.hue)});
     return parts;
   }
   // CIEDE2000 stretches a*, so its chroma may grow where C*ab falls: then neither word would be true.
   if ((terms.chroma > 0.0) == (C2 > C1)) {
-    parts.push_back({plain(C2 > C1 ? Direction::brighter : Direction::duller), std::fabs(terms.chroma)});
+    parts.add({plain(C2 > C1 ? Direction::brighter : Direction::duller), std::fabs(terms.chroma)});
   }
-  if (C2 >= kGrey) parts.push_back({hue_word(from, to, turn(from, to, terms.hue)), std::fabs(terms.hue)});
+  if (C2 >= kGrey) parts.add({hue_word(from, to, turn(from, to, terms.hue)), std::fabs(terms.hue)});
   return parts;
 }
 
@@ -132,6 +142,19 @@ std::string_view less_word(Direction direction) {
 
 Amount amount_of(double size) {
   return size >= kMuchFrom ? Amount::much : size >= kPlainFrom ? Amount::plain : Amount::touch;
+}
+
+/// Those that are mentioned, with their amounts.
+Parts worth_saying(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
+  Parts parts = parts_of(from, to, terms);
+  const double least = std::max(kWorthAWord, kShareOfLargest * parts.all[0].size);
+  std::size_t said = 0;
+  while (said < parts.count && parts.all[said].size >= least) {
+    parts.all[said].word.amount = amount_of(parts.all[said].size);
+    ++said;
+  }
+  parts.count = said;
+  return parts;
 }
 
 }  // namespace
@@ -165,15 +188,9 @@ std::string_view word_for(Direction direction) noexcept {
 }
 
 std::vector<DifferenceWord> difference_parts(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
-  std::vector<Part> parts = parts_of(from, to, terms);
-  std::stable_sort(parts.begin(), parts.end(), [](const Part& x, const Part& y) { return x.size > y.size; });
-  const double least = std::max(kWorthAWord, kShareOfLargest * parts.front().size);
+  const Parts parts = worth_saying(from, to, terms);
   std::vector<DifferenceWord> words;
-  for (const Part& part : parts) {
-    if (part.size < least) continue;
-    words.push_back(part.word);
-    words.back().amount = amount_of(part.size);
-  }
+  for (std::size_t i = 0; i < parts.count; ++i) words.push_back(parts.all[i].word);
   return words;
 }
 
@@ -188,7 +205,10 @@ std::string difference_words(const Lab& from, const Lab& to) {
 std::string difference_words(const Lab& from, const Lab& to, const DifferenceTerms& terms) {
   if (from == to) return "no difference";
   std::string said;
-  for (const DifferenceWord& word : difference_parts(from, to, terms)) {
+  said.reserve(48);
+  const Parts parts = worth_saying(from, to, terms);
+  for (std::size_t i = 0; i < parts.count; ++i) {
+    const DifferenceWord& word = parts.all[i].word;
     if (!said.empty()) said += ", ";
     said += word.amount == Amount::touch ? "a touch " : word.amount == Amount::much ? "much " : "";
     said += word.less ? less_word(word.direction) : word_for(word.direction);

@@ -113,6 +113,15 @@ void print_left_out(Session& session, const std::vector<const Swatch*>& swatches
   print_wrapped(session, "Left out, without a number: " + joined(names, ", "), 0);
 }
 
+void print_limits(Session& session, const Bands& bands) {
+  const auto to = [](double limit) { return exact_number(limit); };
+  print_wrapped(session,
+                "Limits in dE00: same up to " + to(bands.same) + ", match " + to(bands.match) +
+                    ", near-miss " + to(bands.near_miss) + ", step " + to(bands.step) +
+                    ", distinct above (common practice, no source; --bands sets them).",
+                0);
+}
+
 void print_orders_only(Session& session) {
   print_wrapped(session, "Above about 5 the distance puts colours in order; it no longer measures how far.",
                 0);

@@ -45,6 +45,8 @@ std::string kind_and_method(const Swatch& swatch);
 void print_wrapped(Session& session, const std::string& text, std::size_t indent);
 /// "Left out, without a number: Foil Moon, Pearl." Nothing when there are none.
 void print_left_out(Session& session, const std::vector<const Swatch*>& swatches);
+/// Where the verdicts part, for --why.
+void print_limits(Session& session, const Bands& bands);
 /// The caution that goes with distances above about 5.
 void print_orders_only(Session& session);
 

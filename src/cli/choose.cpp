@@ -45,6 +45,7 @@ struct Answer {
   std::size_t candidates = 0;
   double uncertainty = 0.0;  ///< dE00, of a distance to a face's colour
   bool stocks = false;
+  bool grounds = false;  ///< met the grounds of the faces, not their motifs
 };
 
 nlohmann::ordered_json cents_json(const std::optional<std::int64_t>& cents) {
@@ -54,6 +55,12 @@ nlohmann::ordered_json cents_json(const std::optional<std::int64_t>& cents) {
 nlohmann::ordered_json names_json(const std::vector<const Swatch*>& swatches) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const Swatch* swatch : swatches) list.push_back(swatch->name);
+  return list;
+}
+
+nlohmann::ordered_json ids_json(const std::vector<const Swatch*>& swatches) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const Swatch* swatch : swatches) list.push_back(swatch->id);
   return list;
 }
 
@@ -78,6 +85,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
   data["runner_up"] = nullptr;
   if (!choice.runner_up.empty()) {
     data["runner_up"] = {{"inks", names_json(choice.runner_up)},
+                         {"ids", ids_json(choice.runner_up)},
                          {"cost", choice.runner_up_cost},
                          {"proved", choice.runner_up_proved}};
   }
@@ -107,13 +115,16 @@ void print_plain(Session& session, const Choice& choice) {
   print_table(session, table);
 }
 
-/// "for the words on Sailcloth, and nearest on 1A, 2B".
-std::string purpose_of(const ChosenOne& one) {
+/// "words on Sailcloth; nearest on 1A, 2B".
+std::string purpose_of(const ChosenOne& one, const Choice& choice) {
   std::vector<std::string> parts;
   if (one.must) parts.emplace_back("a must");
   if (!one.reads_on.empty()) parts.push_back("words on " + joined(one.reads_on, ", "));
-  if (!one.nearest_for.empty()) parts.push_back("faces " + joined(one.nearest_for, ", "));
-  return parts.empty() ? "nothing the others do not do" : joined(parts, "; ");
+  const bool every = one.nearest_for.size() == choice.faces.size() && choice.faces.size() > 3;
+  if (every) parts.push_back("nearest on all " + std::to_string(choice.faces.size()) + " faces");
+  if (!every && !one.nearest_for.empty()) parts.push_back("nearest on " + joined(one.nearest_for, ", "));
+  if (one.nearest_for.empty() && !one.must) parts.emplace_back("to spare: no colour of the pack needs it");
+  return joined(parts, "; ");
 }
 
 /// Whether the second best is worse by more than the photos can tell.
@@ -132,14 +143,14 @@ void print_how_sure(Session& session, const Answer& found) {
 
 void print_numbers(Session& session, const Answer& found) {
   const Choice& choice = found.choice;
-  print_wrapped(session,
-                "Why: cost " + fixed_number(choice.cost, 4) + ", no set below " +
-                    fixed_number(choice.bound, 4) + "; " + counted(found.candidates, "candidate") + ", " +
-                    counted(choice.faces.size(), "face") +
-                    ". The cost is the mean over the faces of the weighted distances of their motifs and "
-                    "accents to the "
-                    "nearest of the set; 'without it' is the cost of the best set that lacks the one.",
-                0);
+  print_wrapped(
+      session,
+      "Why: cost " + fixed_number(choice.cost, 4) + ", no set below " + fixed_number(choice.bound, 4) + "; " +
+          counted(found.candidates, "candidate") + ", " + counted(choice.faces.size(), "face") +
+          ". The cost is the mean over the faces of the weighted distances of their " +
+          (found.grounds ? "grounds" : "motifs and accents") +
+          " to the nearest of the set; 'without it' is the cost of the best set that lacks the one.",
+      0);
 }
 
 void print_text(Session& session, const Answer& found, bool why) {
@@ -149,7 +160,7 @@ void print_text(Session& session, const Answer& found, bool why) {
   for (const ChosenOne& one : choice.chosen) {
     table.rows.push_back({colour_cell(one.lab, one.swatch->name), cell(kind_and_method(*one.swatch)),
                           one.cost_without ? number_cell(*one.cost_without, 2) : cell("-"),
-                          cell(purpose_of(one))});
+                          cell(purpose_of(one, choice))});
     if (choice.price_cents)
       table.rows.back().push_back(cell(one.price_cents ? money_text(*one.price_cents) : "-"));
   }
@@ -158,12 +169,15 @@ void print_text(Session& session, const Answer& found, bool why) {
   const std::string how = choice.proved ? "Proved: no other set that keeps the rules is nearer."
                                         : "The best found; a better one could reach " +
                                               fixed_number(choice.bound, 2) + " at most.";
-  print_wrapped(session, "Mean distance to the pack's colours " + fixed_number(choice.cost, 2) + ". " + how,
+  print_wrapped(session,
+                std::string("Mean distance to the pack's ") + (found.grounds ? "grounds " : "colours ") +
+                    fixed_number(choice.cost, 2) + ". " + how,
                 0);
   if (choice.price_cents) print_wrapped(session, "The set costs " + money_text(*choice.price_cents) + ".", 0);
   if (!choice.runner_up.empty()) {
     std::vector<std::string> names;
-    for (const Swatch* swatch : choice.runner_up) names.push_back(swatch->name);
+    for (const Swatch* swatch : choice.runner_up)
+      names.push_back(found.stocks ? swatch->name : full_name(*swatch));
     print_wrapped(session,
                   "Runner-up, " + fixed_number(choice.runner_up_cost, 2) + ": " + joined(names, ", ") + ".",
                   0);
@@ -215,7 +229,7 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
     request->budget_cents.reset();
   }
   Answer found{choose_set(*stash, *request, *bands), request->candidates.size(),
-               uncertainty_of_faces(*colours), what != KitChoice::inks};
+               uncertainty_of_faces(*colours), what != KitChoice::inks, what == KitChoice::bases};
   const Choice& choice = found.choice;
   if (!choice.feasible) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,

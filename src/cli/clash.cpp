@@ -29,6 +29,7 @@ struct Answer {
   std::vector<NamedColour> colours;
   std::optional<TouchingColours> touching;  ///< only with --kit
   std::vector<PairVerdict> pairs;
+  Bands bands;
   std::size_t clashes = 0;
   std::size_t unsure = 0;
   bool vision = false;
@@ -124,6 +125,7 @@ void print_text(Session& session, const Answer& found, bool why) {
   session.out << (found.pairs.empty() ? "" : "\n") << summary << ".\n";
   if (found.touching && !found.touching->without_number.empty())
     print_wrapped(session, "Left out, without a number: " + joined(found.touching->without_number, ", "), 0);
+  if (why) print_limits(session, found.bands);
   if (std::any_of(found.pairs.begin(), found.pairs.end(),
                   [](const PairVerdict& pair) { return pair.de00 > kOrdersOnlyAbove; })) {
     print_orders_only(session);
@@ -161,8 +163,9 @@ Result<Answer> judged_colours(const ClashCommandOptions& options, Session& sessi
   if (!colours) return colours.error();
   Answer found;
   found.colours = *std::move(colours);
-  found.pairs = judge_pairs(found.colours, *bands);
+  found.pairs = judge_pairs(found.colours, *bands, session.executor);
   found.stash = *std::move(stash);
+  found.bands = *bands;
   return found;
 }
 
@@ -183,9 +186,10 @@ Result<Answer> judged_kit(const ClashCommandOptions& options, Session& session) 
   if (!touching) return touching.error();
   Answer found;
   found.colours = touching->colours;
-  found.pairs = judge_these(found.colours, touching->pairs, *bands);
+  found.pairs = judge_these(found.colours, touching->pairs, *bands, session.executor);
   found.touching = *std::move(touching);
   found.stash = *std::move(stash);
+  found.bands = *bands;
   return found;
 }
 

@@ -83,10 +83,13 @@ Result<std::vector<LabelledPair>> pairs_in(const std::string& file, const Stash&
                "as in: a,b,verdict"};
 }
 
+std::vector<std::string> limits_of(const Bands& bands) {
+  return {exact_number(bands.same), exact_number(bands.match), exact_number(bands.near_miss),
+          exact_number(bands.step)};
+}
+
 std::string bands_text(const Bands& bands) {
-  return joined({exact_number(bands.same), exact_number(bands.match), exact_number(bands.near_miss),
-                 exact_number(bands.step)},
-                ",");
+  return joined(limits_of(bands), ",");
 }
 
 /// Limits a person would write: two decimals are more than the data can tell.
@@ -102,7 +105,7 @@ Bands rounded(Bands bands) {
 }  // namespace
 
 ExitStatus run_clash_learn(const std::string& file, const Bands& start, Session& session) {
-  const auto stash = open_stash(session);
+  const auto stash = open_stash_for(session, {});  // the pairs may be colours of no stash
   if (!stash) return fail(session, stash.error());
   const auto pairs = pairs_in(file, *stash);
   if (!pairs) return fail(session, pairs.error());
@@ -112,28 +115,32 @@ ExitStatus run_clash_learn(const std::string& file, const Bands& start, Session&
                           "judge more pairs of your own stocks"});
   }
   const Bands bands = rounded(learned.bands);
-  if (session.mode == Mode::json) {
-    nlohmann::ordered_json data;
-    data["learned"] = {{"pairs", pairs->size()},
-                       {"agree_before", learned.agree_before},
-                       {"agree_after", learned.agree_after},
-                       {"agree_unseen", learned.agree_unseen},
-                       {"bands", {bands.same, bands.match, bands.near_miss, bands.step}}};
-    return answer(session, "clash", data);
-  }
-  if (session.mode == Mode::plain) {
-    print_table(session, {{"pairs", "agree_before", "agree_after", "agree_unseen", "bands"},
-                          {{cell(std::to_string(pairs->size())), cell(std::to_string(learned.agree_before)),
-                            cell(std::to_string(learned.agree_after)),
-                            cell(std::to_string(learned.agree_unseen)), cell(bands_text(bands))}}});
-    return ExitStatus::done;
-  }
   const std::string of = " of " + counted(pairs->size(), "pair");
-  session.out << "Before: agrees with you on " << learned.agree_before << of << ".\n"
-              << "Learned: on " << learned.agree_after << "; on pairs it had not seen, "
-              << learned.agree_unseen << ".\n"
-              << "Use them with --bands " << bands_text(bands) << '\n';
-  return ExitStatus::done;
+  return present(
+      session,
+      [&] {
+        nlohmann::ordered_json data;
+        data["learned"] = {{"pairs", pairs->size()},
+                           {"agree_before", learned.agree_before},
+                           {"agree_after", learned.agree_after},
+                           {"agree_unseen", learned.agree_unseen},
+                           {"bands", {bands.same, bands.match, bands.near_miss, bands.step}}};
+        return answer(session, "clash", data);
+      },
+      [&] {
+        print_table(session,
+                    {{"pairs", "agree_before", "agree_after", "agree_unseen", "bands"},
+                     {{cell(std::to_string(pairs->size())), cell(std::to_string(learned.agree_before)),
+                       cell(std::to_string(learned.agree_after)), cell(std::to_string(learned.agree_unseen)),
+                       cell(bands_text(bands))}}});
+      },
+      [&] {
+        session.out << "Before: agrees with you on " << learned.agree_before << of << ".\n"
+                    << "Learned: on " << learned.agree_after << "; on pairs it had not seen, "
+                    << learned.agree_unseen << ".\n"
+                    << "Use them with --bands " << bands_text(bands) << ", or write bands = ["
+                    << joined(limits_of(bands), ", ") << "] in the kit file.\n";
+      });
 }
 
 }  // namespace kithue

@@ -77,31 +77,57 @@ void print_doubtful(Session& session, const HarmonySet& set, double tolerance) {
   }
 }
 
-void print_text(Session& session, const NamedColour& anchor, const std::vector<HarmonySet>& sets,
-                const HarmonyCommandOptions& options) {
-  session.out << "Around " << printable(anchor.name) << ", " << plain_words(anchor.lab) << '\n';
-  for (const HarmonySet& set : sets) {
-    session.out << '\n' << sentence_for(set.scheme);
-    if (!set.has_light) session.out << " (none light enough for a base)";
-    if (!set.has_dark) session.out << " (none dark enough for words)";
-    session.out << '\n';
-    Table table{{"", "part", "hue off"}, {}};
-    if (options.why) table.header.insert(table.header.end(), {"place", "+-", "harmony"});
-    for (const HarmonyMember& member : set.members) {
-      const bool by_hue = member.part != "anchor" && member.part != "neutral";
-      table.rows.push_back({colour_cell(member.colour.lab, member.colour.name), cell(member.part),
-                            by_hue ? number_cell(member.off, 0) : cell("")});
-      table.rows.back()[2].right = true;
-      if (options.why) {
-        const std::vector<Cell> numbers{by_hue ? number_cell(member.wanted, 0) : cell(""),
-                                        number_cell(hue_error(member.colour), 0),
-                                        number_cell(member.harmony, 2)};
-        table.rows.back().insert(table.rows.back().end(), numbers.begin(), numbers.end());
-      }
+struct Answer {
+  NamedColour anchor;
+  std::vector<HarmonySet> sets;
+  std::vector<const Swatch*> left_out;
+};
+
+ExitStatus print_json(Session& session, const Answer& found, const std::string& circle) {
+  nlohmann::ordered_json data{{"anchor", {{"name", found.anchor.name}, {"lab", lab_json(found.anchor.lab)}}}};
+  data["circle"] = circle;
+  data["sets"] = nlohmann::ordered_json::array();
+  for (const HarmonySet& set : found.sets) data["sets"].push_back(set_json(set));
+  data["left_out"] = left_out_json(found.left_out);
+  return answer(session, "harmony", data);
+}
+
+void print_set(Session& session, const HarmonySet& set, const HarmonyCommandOptions& options) {
+  session.out << '\n' << sentence_for(set.scheme);
+  if (!set.has_light) session.out << " (none light enough for a base)";
+  if (!set.has_dark) session.out << " (none dark enough for words)";
+  session.out << '\n';
+  Table table{{"", "part", "hue off"}, {}};
+  if (options.why) table.header.insert(table.header.end(), {"place", "+-", "harmony"});
+  for (const HarmonyMember& member : set.members) {
+    const bool by_hue = member.part != "anchor" && member.part != "neutral";
+    table.rows.push_back({colour_cell(member.colour.lab, member.colour.name), cell(member.part),
+                          by_hue ? number_cell(member.off, 0) : cell("")});
+    table.rows.back()[2].right = true;
+    if (options.why) {
+      const std::vector<Cell> numbers{by_hue ? number_cell(member.wanted, 0) : cell(""),
+                                      number_cell(hue_error(member.colour), 0),
+                                      number_cell(member.harmony, 2)};
+      table.rows.back().insert(table.rows.back().end(), numbers.begin(), numbers.end());
     }
-    print_table(session, table);
-    print_doubtful(session, set, options.tolerance);
   }
+  print_table(session, table);
+  print_doubtful(session, set, options.tolerance);
+}
+
+void print_text(Session& session, const Answer& found, const HarmonyCommandOptions& options) {
+  session.out << "Around " << printable(found.anchor.name) << ", " << plain_words(found.anchor.lab) << '\n';
+  for (const HarmonySet& set : found.sets) print_set(session, set, options);
+  if (options.why)
+    print_wrapped(
+        session,
+        "place and hue off in degrees on the circle; harmony with the first after Ou & Luo 2006, advice "
+        "only.",
+        0);
+  if (found.sets.empty())
+    session.out << "\nNothing you own makes a set with it within " << fixed_number(options.tolerance, 0)
+                << " degrees of hue.\n";
+  print_left_out(session, found.left_out);
 }
 
 }  // namespace
@@ -125,36 +151,15 @@ ExitStatus run_harmony(const HarmonyCommandOptions& options, Session& session) {
     if (auto colour = named_colour_of(swatch)) owned.push_back(*std::move(colour));
   }
   const HarmonyOptions how{options.circle == "painter" ? Circle::painter : Circle::lab, options.tolerance};
-  const std::vector<HarmonySet> sets = harmony_sets(*anchor, owned, how, *bands);
-  const auto left_out = left_out_of_match(*stash, *anchor, {0, kind, false});
+  const Answer found{*anchor, harmony_sets(*anchor, owned, how, *bands),
+                     left_out_of_match(*stash, *anchor, {0, kind, false})};
   if (!options.picture.empty()) {
-    if (auto fault = write_picture(options.picture, harmony_picture(sets), options.force, session))
+    if (auto fault = write_picture(options.picture, harmony_picture(found.sets), options.force, session))
       return fail(session, *fault);
   }
-  if (session.mode == Mode::json) {
-    nlohmann::ordered_json data{{"anchor", {{"name", anchor->name}, {"lab", lab_json(anchor->lab)}}}};
-    data["circle"] = options.circle;
-    data["sets"] = nlohmann::ordered_json::array();
-    for (const HarmonySet& set : sets) data["sets"].push_back(set_json(set));
-    data["left_out"] = left_out_json(left_out);
-    return answer(session, "harmony", data);
-  }
-  if (session.mode == Mode::plain) {
-    print_plain(session, sets);
-    return ExitStatus::done;
-  }
-  print_text(session, *anchor, sets, options);
-  if (options.why)
-    print_wrapped(
-        session,
-        "place and hue off in degrees on the circle; harmony with the first after Ou & Luo 2006, advice "
-        "only.",
-        0);
-  if (sets.empty())
-    session.out << "\nNothing you own makes a set with it within " << fixed_number(options.tolerance, 0)
-                << " degrees of hue.\n";
-  print_left_out(session, left_out);
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, found, options.circle); },
+      [&] { print_plain(session, found.sets); }, [&] { print_text(session, found, options); });
 }
 
 void add_harmony(CLI::App& command, Invocation& call) {

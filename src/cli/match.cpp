@@ -22,6 +22,7 @@ struct Answer {
   NamedColour wanted;
   std::vector<Match> matches;
   std::vector<const Swatch*> left_out;
+  Bands bands;
 };
 
 ExitStatus print_json(Session& session, const Answer& found) {
@@ -64,9 +65,13 @@ void print_text(Session& session, const Answer& found, bool why) {
     table.rows.push_back(std::move(row));
   }
   print_table(session, table);
+  if (why) {
+    session.out << '\n';
+    print_limits(session, found.bands);
+  }
   if (std::any_of(found.matches.begin(), found.matches.end(),
                   [](const Match& match) { return match.de00 > kOrdersOnlyAbove; })) {
-    session.out << '\n';
+    if (!why) session.out << '\n';
     print_orders_only(session);
   }
   if (std::any_of(found.matches.begin(), found.matches.end(),
@@ -84,6 +89,7 @@ ExitStatus run_match(const MatchCommandOptions& options, Session& session) {
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
   Answer found;
+  found.bands = *bands;
   auto wanted = resolve_colour(*stash, options.colour);
   if (!wanted) return fail(session, wanted.error());
   found.wanted = *std::move(wanted);

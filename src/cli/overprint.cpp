@@ -31,7 +31,10 @@ struct Answer {
 nlohmann::ordered_json choices_json(const std::vector<LegibleChoice>& choices) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const LegibleChoice& one : choices) {
-    list.push_back({{"id", one.swatch->id}, {"name", one.swatch->name}, {"contrast", one.contrast}});
+    list.push_back({{"id", one.swatch->id},
+                    {"name", one.swatch->name},
+                    {"contrast", one.contrast},
+                    {"opaque", one.opaque}});
   }
   return list;
 }
@@ -91,15 +94,22 @@ void print_instead(Session& session, const Answer& found) {
     if (choices.empty()) return;
     std::vector<std::string> names;
     for (const LegibleChoice& one : choices) {
-      names.push_back(one.swatch->name + " (" + fixed_number(one.contrast, 1) + ")");
+      names.push_back(one.swatch->name + " (" + (one.opaque ? "opaque, " : "") +
+                      fixed_number(one.contrast, 1) + ")");
     }
-    print_wrapped(session, what + joined(names, ", "), 0);
+    print_wrapped(session, what + joined(names, ", ") + ".", 0);
   };
   line("Inks of yours that read on it: ", found.instead.inks);
   line("Nearest stocks on which it reads: ", found.instead.stocks);
   if (found.instead.inks.empty()) {
-    print_wrapped(session, "No ink of yours reads on this stock: use an opaque one, or a lighter stock.", 0);
+    print_wrapped(
+        session,
+        "No ink of yours reads on this stock: it takes an opaque white or pale one, such as pigment "
+        "ink or embossing powder, or a lighter stock.",
+        0);
   }
+  if (found.instead.stocks.empty())
+    print_wrapped(session, "It reads fine on no stock of yours: it is too pale for words.", 0);
 }
 
 /// Where words read for most eyes but not as well for some.
@@ -162,7 +172,10 @@ void print_text(Session& session, const Answer& found, bool why) {
   if (print.estimated && found.ink.measured > 0)
     how += " and " + counted(found.ink.measured, "reading") + " on other stocks";
   print_wrapped(session, how + ".", 0);
-  print_wrapped(session, "There it is " + difference_words(found.ink.ink.lab, print.lab) + ".", 0);
+  print_wrapped(session,
+                "Beside its colour on " + found.ink.paper_name + ": " +
+                    difference_words(found.ink.ink.lab, print.lab) + ".",
+                0);
   std::string reads = "Contrast " + fixed_number(print.contrast, 2) + ": " + sentence_for(print.reads);
   if (print.reads_at_worst != print.reads)
     reads += "; at worst it " + sentence_for(print.reads_at_worst) + ", so try it first";

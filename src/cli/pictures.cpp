@@ -14,7 +14,8 @@ constexpr int kMargin = 24;
 constexpr int kPatch = 120;
 constexpr int kGap = 16;
 constexpr std::size_t kNameColumns = 34;
-constexpr std::size_t kReasonColumns = 92;
+constexpr std::size_t kReasonColumns = 88;
+constexpr std::size_t kReasonLines = 2;
 
 /// Text that may stand in an element or an attribute. Control characters have become visible escapes.
 std::string escaped(const std::string& text) {
@@ -54,14 +55,33 @@ std::string line(int y, const char* kind, const std::string& text) {
          "\" class=\"" + kind + "\">" + escaped(text) + "</text>\n";
 }
 
+/// The text in lines of kReasonColumns; what does not fit into kReasonLines is cut with a dot-dot-dot.
+std::vector<std::string> reason_lines(const std::string& text) {
+  std::vector<std::string> lines(1);
+  for (const std::string_view word : split(text, ' ')) {
+    const bool fits = display_width(lines.back()) + 1 + display_width(word) <= kReasonColumns;
+    if (!fits && lines.size() < kReasonLines) lines.emplace_back();
+    if (!lines.back().empty()) lines.back() += ' ';
+    lines.back() += word;
+  }
+  for (std::string& one : lines) one = cut_to_width(one, kReasonColumns);
+  return lines;
+}
+
 std::string row(const NamedColour& a, const NamedColour& b, const PairVerdict& pair, int y) {
   const std::string verdict(word_for(pair.verdict));
+  std::string reason;
+  int below = y + 64;
+  for (const std::string& text : reason_lines(pair.reasons.front())) {
+    reason += line(below, "why", text);
+    below += 15;
+  }
   return patch(kMargin, y, a.lab) + patch(kMargin + kPatch, y, b.lab) +
          line(y + 24, "name",
               cut_to_width(a.name, kNameColumns) + " + " + cut_to_width(b.name, kNameColumns)) +
-         line(y + 46, is_clash(pair.verdict) ? "clash" : "calm",
+         line(y + 45, is_clash(pair.verdict) ? "clash" : "calm",
               verdict + "  " + fixed_number(pair.de00, 2)) +
-         line(y + 66, "why", cut_to_width(pair.reasons.front(), kReasonColumns));
+         reason;
 }
 
 /// The opening of a picture of that many rows, with its ground.

@@ -29,6 +29,7 @@ struct Answer {
       standins;  ///< for each missing colour, nearest first; at most one of several
   std::vector<const Swatch*> left_out;
   double limit = 0.0;
+  Bands bands;
 };
 
 nlohmann::ordered_json standin_json(const StandIn& standin) {
@@ -156,6 +157,7 @@ void print_text(Session& session, const Answer& found, bool why) {
     print_wrapped(session, "Over " + fixed_number(found.limit, 1) + " it is no good stand-in.", 0);
   }
   print_how_sure(session, standins);
+  if (why) print_limits(session, found.bands);
   if (standins.back().match.de00 > kOrdersOnlyAbove) print_orders_only(session);
   print_left_out(session, found.left_out);
 }
@@ -221,7 +223,9 @@ std::optional<Kind> kind_wanted(const StandInCommandOptions& options,
 ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   const auto bands = bands_from(options.bands);
   if (!bands) return fail(session, bands.error());
-  const auto stash = open_stash(session);
+  std::vector<std::string> named = options.names;
+  named.insert(named.end(), options.with.begin(), options.with.end());
+  const auto stash = options.list.empty() ? open_stash(session) : open_stash_for(session, named);
   if (!stash) return fail(session, stash.error());
   const auto missing = resolve_colours(*stash, options.names);
   if (!missing) return fail(session, missing.error());
@@ -235,7 +239,7 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
     student = *std::move(range);
   }
   const Stash& range = student ? *student : *stash;
-  Answer found{*missing, {}, {}, options.limit};
+  Answer found{*missing, {}, {}, options.limit, *bands};
   const bool several = missing->size() > 1;
   if (several) how.count = 1;
   found.standins = several && !options.shared ? one_to_one(range, *missing, *kit, how, *bands)

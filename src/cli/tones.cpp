@@ -15,14 +15,18 @@
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/css.h"
+#include "colour/words.h"
 
 namespace kithue {
 namespace {
 
-ExitStatus print_json(Session& session, const std::vector<TonePair>& pairs) {
+constexpr std::size_t kInksShown = 3;         // for each stock, where all stocks are asked for
+constexpr std::size_t kMostPrints = 200'000;  // 400 stocks with 500 inks
+
+ExitStatus print_json(Session& session, const TonePairs& found) {
   nlohmann::ordered_json data;
   data["pairs"] = nlohmann::ordered_json::array();
-  for (const TonePair& pair : pairs) {
+  for (const TonePair& pair : found.pairs) {
     data["pairs"].push_back({{"ink", pair.ink->name},
                              {"stock", pair.stock->name},
                              {"lab", lab_json(pair.print.lab)},
@@ -30,35 +34,79 @@ ExitStatus print_json(Session& session, const std::vector<TonePair>& pairs) {
                              {"de00_error", pair.print.error},
                              {"hue_degrees", pair.hue_gap},
                              {"lightness", pair.lightness},
-                             {"kind", pair.readable ? "readable" : "soft"}});
+                             {"kind", pair.readable ? "readable" : "soft"},
+                             {"ink_id", pair.ink->id},
+                             {"stock_id", pair.stock->id}});
   }
+  data["stocks"] = found.stocks;
+  data["stocks_seen"] = found.stocks_seen;
   return answer(session, "tones", data);
 }
 
-void print_rows(Session& session, const std::vector<TonePair>& pairs, bool why) {
-  const bool plain = session.mode == Mode::plain;
-  Table table{{"stock", "ink", plain ? "lab" : "print", "hue", "lightness", "kind"}, {}};
-  if (why) table.header.insert(table.header.end(), {"+-", "contrast"});
-  for (const TonePair& pair : pairs) {
-    const std::string mark = pair.print.estimated ? "~ " : "";
-    table.rows.push_back({colour_cell(*colour_of(*pair.stock), pair.stock->name), cell(pair.ink->name),
-                          colour_cell(pair.print.lab, mark + css_lab(pair.print.lab, plain ? -1 : 0)),
-                          number_cell(pair.hue_gap, plain ? 6 : 0),
-                          number_cell(pair.lightness, plain ? 6 : 0),
-                          cell(pair.readable ? "readable" : "soft")});
-    if (why) {
-      table.rows.back().push_back(number_cell(pair.print.error, 1));
-      table.rows.back().push_back(number_cell(pair.print.contrast, 2));
-    }
+void print_plain(Session& session, const TonePairs& found) {
+  Table table{{"stock", "ink", "lab", "hue", "lightness", "kind", "estimated", "error", "contrast"}, {}};
+  for (const TonePair& pair : found.pairs) {
+    table.rows.push_back({cell(pair.stock->name), cell(pair.ink->name), cell(css_lab(pair.print.lab)),
+                          cell(exact_number(pair.hue_gap)), cell(exact_number(pair.lightness)),
+                          cell(pair.readable ? "readable" : "soft"),
+                          cell(pair.print.estimated ? "estimated" : "measured"),
+                          cell(exact_number(pair.print.error)), cell(exact_number(pair.print.contrast))});
   }
   print_table(session, table);
-  if (plain) return;
-  const bool estimated =
-      std::any_of(pairs.begin(), pairs.end(), [](const TonePair& pair) { return pair.print.estimated; });
+}
+
+std::vector<Cell> row_of(const TonePair& pair, bool first_of_stock, bool why) {
+  const std::string mark = pair.print.estimated ? "~ " : "";
+  std::vector<Cell> row{
+      first_of_stock ? colour_cell(*colour_of(*pair.stock), pair.stock->name) : cell(""),
+      cell(pair.ink->name), colour_cell(pair.print.lab, mark + plain_words(pair.print.lab)),
+      cell(fixed_number(std::fabs(pair.lightness), 0) + (pair.lightness < 0.0 ? " darker" : " lighter")),
+      cell(pair.readable ? "readable" : "soft")};
+  if (why) {
+    row.push_back(cell(css_lab(pair.print.lab, 1)));
+    row.push_back(number_cell(pair.hue_gap, 0));
+    row.push_back(number_cell(pair.print.error, 1));
+    row.push_back(number_cell(pair.print.contrast, 2));
+  }
+  return row;
+}
+
+void print_text(Session& session, const TonePairs& found, const TonesCommandOptions& options) {
+  if (found.pairs.empty()) {
+    print_wrapped(session,
+                  "No ink and stock of yours make a tone-on-tone texture: within " +
+                      fixed_number(options.hue, 0) + " degrees of hue and " + fixed_number(options.soft, 0) +
+                      " to 45 L* apart.",
+                  0);
+    return;
+  }
+  Table table{{"stock", "ink", "print", "L* apart", "kind"}, {}};
+  if (options.why) table.header.insert(table.header.end(), {"lab", "hue off", "+-", "contrast"});
+  const bool all = options.all || !options.stock.empty();
+  std::size_t shown = 0;
+  std::size_t hidden = 0;
+  const Swatch* stock = nullptr;
+  for (const TonePair& pair : found.pairs) {
+    const bool first = pair.stock != stock;
+    shown = first ? 1 : shown + 1;
+    stock = pair.stock;
+    if (all || shown <= kInksShown)
+      table.rows.push_back(row_of(pair, first, options.why));
+    else
+      ++hidden;
+  }
+  print_table(session, table);
   session.out << '\n';
   print_wrapped(session, "One hue, and a step in lightness that shows without shouting.", 0);
+  const bool estimated = std::any_of(found.pairs.begin(), found.pairs.end(),
+                                     [](const TonePair& pair) { return pair.print.estimated; });
   if (estimated)
     print_wrapped(session, "~ is predicted: stamp it on a scrap and let it dry before you settle on it.", 0);
+  if (hidden > 0)
+    print_wrapped(session,
+                  "The " + std::to_string(kInksShown) + " nearest in hue of each stock; " +
+                      std::to_string(hidden) + " more pairs with --all, or name a stock.",
+                  0);
 }
 
 }  // namespace
@@ -79,14 +127,14 @@ ExitStatus run_tones(const TonesCommandOptions& options, Session& session) {
   ToneWindow window;
   window.hue_degrees = options.hue;
   window.soft = options.readable ? window.readable : options.soft;
-  const std::vector<TonePair> pairs = tone_pairs(*stash, stock, window);
-  if (session.mode == Mode::json) return print_json(session, pairs);
-  if (pairs.empty() && session.mode == Mode::text) {
-    session.out << "No ink and stock of yours make a tone-on-tone texture.\n";
-    return ExitStatus::done;
+  const TonePairs found = tone_pairs(*stash, stock, window, options.all ? 0 : kMostPrints, session.executor);
+  if (found.stocks_seen < found.stocks) {
+    warn(session, "looked at the first " + std::to_string(found.stocks_seen) + " of " +
+                      std::to_string(found.stocks) + " stocks by name; name one, or say --all");
   }
-  print_rows(session, pairs, options.why);
-  return ExitStatus::done;
+  return present(
+      session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
+      [&] { print_text(session, found, options); });
 }
 
 void add_tones(CLI::App& command, Invocation& call) {
@@ -101,6 +149,7 @@ void add_tones(CLI::App& command, Invocation& call) {
       ->check(CLI::Range(1.0, 45.0))
       ->capture_default_str();
   command.add_flag("--why", options->why, "Show the error and the contrast of each print");
+  command.add_flag("--all", options->all, "Every ink of every stock, however many");
   command.add_flag("--readable", options->readable, "Only those that words can be read in");
   command.final_callback(
       [options, &call] { call.run = [options](Session& session) { return run_tones(*options, session); }; });

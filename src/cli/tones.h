@@ -13,6 +13,7 @@ struct TonesCommandOptions {
   double soft = 10.0;  ///< L*
   bool readable = false;
   bool why = false;
+  bool all = false;
 };
 
 /// `kithue tones [STOCK]`: owned inks and stocks that make a tone-on-tone texture.

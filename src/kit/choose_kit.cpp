@@ -69,8 +69,9 @@ MaybeError leave_out_unfit_bases(ChooseRequest& request, const Kit& kit, const S
     *inks = play->swatches;
   }
   std::vector<InkModel> models;
+  Surfaces surfaces(stash);
   for (const Swatch* ink : *inks) {
-    if (const auto colour = named_colour_of(*ink)) models.push_back(ink_model(stash, *colour));
+    if (const auto colour = named_colour_of(*ink)) models.push_back(ink_model(surfaces, *colour));
   }
   std::erase_if(request.candidates, [&](const Swatch* swatch) {
     const auto stock = named_colour_of(*swatch);
@@ -130,6 +131,7 @@ Result<ChooseRequest> choose_request(const Kit& kit, const Stash& stash, const F
   }
   request.count = static_cast<std::size_t>(std::max(range.choose, 0));
   request.faces = faces_of(kit, colours);
+  request.meet = what == KitChoice::bases ? Meet::grounds : Meet::motifs;
   return request;
 }
 

@@ -258,3 +258,31 @@ TEST_CASE("choose_set: the order of the candidates changes nothing") {
     CHECK(set_of(choose_set(job.stash, job.request)) == before);
   }
 }
+
+TEST_CASE("choose_weights: to meet grounds only grounds weigh, to meet motifs all the others do") {
+  const ChooseFace face{"1A",
+                        {{{90, 0, 5}, 0.64, true, false},
+                         {{50, 40, 20}, 0.35, false, false},
+                         {{40, 60, 30}, 0.01, false, true}}};
+  const auto motifs = choose_weights(face);
+  CHECK(motifs[0] == 0.0);
+  CHECK(std::fabs(motifs[1] / motifs[2] - std::sqrt(0.35) / 0.3) < 1e-12);
+  const auto grounds = choose_weights(face, Meet::grounds);
+  CHECK((grounds[0] == 1.0 && grounds[1] == 0.0 && grounds[2] == 0.0));
+  const ChooseFace busy{"1B", {{{50, 40, 20}, 0.5, false, false}, {{40, 60, 30}, 0.5, false, false}}};
+  CHECK(choose_weights(busy, Meet::grounds)[0] == 0.5);
+}
+
+TEST_CASE("choose_set: a base is the stock nearest to the grounds, not to the motifs") {
+  Stash stash;
+  stash.swatches.push_back(swatch_with(1, "Like The Field", Kind::stock, {90, 1, 7}));
+  stash.swatches.push_back(swatch_with(2, "Like The Motif", Kind::stock, {50, 41, 21}));
+  stash.next_id = 3;
+  ChooseRequest request;
+  request.faces = {{"1A", {{{90, 0, 5}, 0.3, true, false}, {{50, 40, 20}, 0.7, false, false}}}};
+  request.candidates = {&stash.swatches[0], &stash.swatches[1]};
+  request.count = 1;
+  CHECK(choose_set(stash, request).chosen.at(0).swatch->id == 2);
+  request.meet = Meet::grounds;
+  CHECK(choose_set(stash, request).chosen.at(0).swatch->id == 1);
+}

@@ -8,6 +8,7 @@
 #include "advise/dice.h"
 #include "advise/swatches.h"
 #include "advise/tone.h"
+#include "base/executor.h"
 
 using namespace kithue;
 
@@ -36,7 +37,8 @@ TEST_CASE("tone_pairs: exactly the pairs inside the window, by brute force") {
       }
     }
     std::set<std::pair<int, int>> said;
-    for (const TonePair& pair : tone_pairs(stash, nullptr, {})) {
+    SerialExecutor serial;
+    for (const TonePair& pair : tone_pairs(stash, nullptr, {}, 0, serial).pairs) {
       said.insert({pair.ink->id, pair.stock->id});
       CHECK(pair.readable == (std::fabs(pair.lightness) >= 20));
     }
@@ -44,4 +46,24 @@ TEST_CASE("tone_pairs: exactly the pairs inside the window, by brute force") {
     found += static_cast<int>(said.size());
   }
   CHECK(found > 50);
+}
+
+TEST_CASE("tone_pairs: a limit keeps whole stocks, the first by name, and says so") {
+  Dice dice(52);
+  Stash stash;
+  for (int i = 1; i <= 60; ++i) {
+    stash.swatches.push_back(
+        swatch_with(i, "S" + std::to_string(i), i % 2 == 0 ? Kind::stock : Kind::ink, dice.lab(40)));
+  }
+  SerialExecutor serial;
+  const TonePairs whole = tone_pairs(stash, nullptr, {}, 0, serial);
+  CHECK((whole.stocks == 30 && whole.stocks_seen == 30));
+  const TonePairs part = tone_pairs(stash, nullptr, {}, 200, serial);
+  CHECK((part.stocks == 30 && part.stocks_seen == 6));
+  REQUIRE(part.pairs.size() < whole.pairs.size());
+  for (std::size_t i = 0; i < part.pairs.size(); ++i) {
+    CHECK(part.pairs[i].ink == whole.pairs[i].ink);
+    CHECK(part.pairs[i].stock == whole.pairs[i].stock);
+  }
+  CHECK(tone_pairs(stash, nullptr, {}, 1, serial).stocks_seen == 1);
 }
