@@ -69,6 +69,7 @@ Layer layer_of(const Lab& lab, const Curve& measured) {
 Inking::Inking(const Layer& ink, const Layer& paper, const InkManner& manner, const OverprintModel& model)
     : ink_(ink), paper_(paper), manner_(manner), model_(model) {
   const double own = std::max(0.0, model.floor_share * ink.darkest - model.floor_start);
+  loss_share_ = (1.0 - red_taken(ink, paper)) * std::max(0.0, 1.0 - ink.Y / paper.Y);
   floor_ = std::min(own, kMostOfDarkest * std::min(ink.darkest, paper.darkest));
   density_ = density_above(floor_);
   const Lab drawn = lab_from_curve(ink.curve);
@@ -87,7 +88,7 @@ Curve Inking::density_above(double floor) const {
 Lab Inking::on(const Layer& stock) const {
   if (manner_.strength == 1.0 && paper_.lab == stock.lab) return ink_.lab;
   const double red = red_taken(stock, paper_);
-  const double loss = model_.trap_loss * red * red * (1.0 - red_taken(ink_, paper_));
+  const double loss = model_.trap_loss * red * red * loss_share_;
   const double t = manner_.strength * std::max(0.0, 1.0 - loss);
   const double floor = std::min(floor_, kMostOfDarkest * stock.darkest);
   const Curve density = floor == floor_ ? density_ : density_above(floor);

@@ -14,7 +14,8 @@ namespace kithue {
 /// With reflectance curves p (paper), i (the ink on that paper) and s (stock), band by band: a floor of light
 /// that the ink itself returns, min(floor_share * darkest(i) - floor_start, 0.8 * darkest of the three), is
 /// taken off and the rest brought to 0-1; then
-///   1/sqrt(result) = 1/sqrt(s) + t (1/sqrt(i) - 1/sqrt(p)),   t = 1 - trap_loss * red(s)^2 * (1 - red(i)),
+///   1/sqrt(result) = 1/sqrt(s) + t (1/sqrt(i) - 1/sqrt(p)),
+///   t = 1 - trap_loss * red(s)^2 * (1 - red(i)) * (1 - Y(i) / Y(p)),
 /// where red() is the share of the paper's light from 600 to 690 nm that a layer takes; and the floor is put
 /// back. It lies between the product of transmittances and the sum of 1/R; a fitted power comes out at 0.49.
 ///
@@ -22,9 +23,9 @@ namespace kithue {
 /// the red, below magenta and yellow, so that is where the fitted prints show it. Whether a stamp on a dyed
 /// stock loses the same is not known: no such prints are published.
 struct OverprintModel {
-  double trap_loss = 0.346;
-  double floor_share = 1.377;
-  double floor_start = 0.0372;
+  double trap_loss = 0.615;
+  double floor_share = 1.402;
+  double floor_start = 0.0389;
   friend bool operator==(const OverprintModel&, const OverprintModel&) = default;
 };
 
@@ -65,9 +66,10 @@ class Inking {
   Layer paper_;
   InkManner manner_;
   OverprintModel model_;
-  double floor_ = 0.0;  // on stocks that are not darker than this allows
-  Curve density_{};     // above that floor: 1/sqrt(ink) - 1/sqrt(paper)
-  Lab lacking_;         // the ink's colour less that of its curve
+  double loss_share_ = 0.0;  // of the trap loss, by the ink's own colour
+  double floor_ = 0.0;       // on stocks that are not darker than this allows
+  Curve density_{};          // above that floor: 1/sqrt(ink) - 1/sqrt(paper)
+  Lab lacking_;              // the ink's colour less that of its curve
 };
 
 /// The colour of an ink on a stock, from the ink's colour on a paper: Inking for a single use.
