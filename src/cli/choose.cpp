@@ -10,9 +10,11 @@
 #include <utility>
 
 #include "advise/choose.h"
+#include "advise/match.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/kit_faces.h"
+#include "cli/pictures.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "kit/choose_kit.h"
@@ -199,6 +201,30 @@ void print_text(Session& session, const Answer& found, bool why) {
   print_left_out(session, choice.without_number);
 }
 
+/// Every face on its card: the base, the mat that goes with the face best, the panel.
+Result<std::vector<CardPicture>> cards_of(const Kit& kit, const FaceColours& colours, const Stash& stash,
+                                          const Choice& choice, KitChoice what) {
+  std::vector<NamedColour> bases;
+  if (what != KitChoice::bases) {
+    const auto named = resolve_colours(stash, kit.base);
+    if (!named) return named.error();
+    bases = *named;
+  }
+  std::vector<CardPicture> cards;
+  for (std::size_t f = 0; f < choice.faces.size(); ++f) {
+    CardPicture card;
+    card.label = choice.faces[f].label;
+    for (const KitColour& colour : colours[f]) card.panel.push_back({colour.lab, colour.share});
+    if (!bases.empty()) card.layers.push_back(bases[f % bases.size()]);
+    const auto nearest =
+        choice.faces[f].nearest != nullptr ? named_colour_of(*choice.faces[f].nearest) : std::nullopt;
+    if (nearest && what != KitChoice::inks) card.layers.push_back(*nearest);
+    if (nearest && what == KitChoice::inks) card.ink = *nearest;
+    cards.push_back(std::move(card));
+  }
+  return cards;
+}
+
 }  // namespace
 
 ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
@@ -235,6 +261,12 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,
                           "ease that rule, or widen what may be used"});
   }
+  if (!options.picture.empty()) {
+    const auto cards = cards_of(*kit, *colours, *stash, choice, what);
+    if (!cards) return fail(session, cards.error());
+    if (auto fault = write_picture(options.picture, cards_picture(*cards), options.force, session))
+      return fail(session, *fault);
+  }
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, choice); },
       [&] { print_text(session, found, options.why); });
@@ -266,6 +298,8 @@ void add_choose(CLI::App& command, Invocation& call) {
   command.add_option("--budget", options->budget, "The most that the inks may cost together")
       ->type_name("MONEY")
       ->check(CLI::Range(0.0, 1e6));
+  command.add_option("--picture", options->picture, "Draw every face on its card as SVG")->type_name("FILE");
+  command.add_flag("-f,--force", options->force, "Replace the picture if there is one");
   command.add_flag("--why", options->why, "Show the numbers");
   add_band_option(command, options->bands);
   command.final_callback(

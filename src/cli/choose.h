@@ -18,6 +18,8 @@ struct ChooseCommandOptions {
   std::string sentiment = "fine";  ///< or "bold"
   std::string kind = "ink";        ///< or "stock", "mat", "base"
   std::optional<double> budget;    ///< money; else what the kit says
+  std::string picture;             ///< an SVG file to draw the cards in
+  bool force = false;
   bool why = false;
   BandOptions bands;
 };

@@ -107,7 +107,8 @@ constexpr std::array kCommands{
     CommandInfo{"choose", "Choose the best inks for a whole pack, and prove it",
                 "  kithue choose kit.toml\n"
                 "  kithue choose kit.toml --fewest --within 8\n"
-                "  kithue choose kit.toml --kind mat -n 2 --why\n",
+                "  kithue choose kit.toml --kind mat -n 2 --why\n"
+                "  kithue choose kit.toml --kind mat -n 2 --picture cards.svg --force\n",
                 add_choose},
 };
 

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/pictures.h"
 
+#include <algorithm>
+#include <cmath>
+
 #include "base/files.h"
 #include "base/text.h"
 #include "colour/srgb.h"
@@ -44,10 +47,14 @@ std::string escaped(const std::string& text) {
   return out;
 }
 
-std::string patch(int x, int y, const Lab& lab) {
+std::string rectangle(int x, int y, int width, int height, const Lab& lab) {
   return "<rect x=\"" + std::to_string(x) + "\" y=\"" + std::to_string(y) + "\" width=\"" +
-         std::to_string(kPatch) + "\" height=\"" + std::to_string(kRow - kGap) + "\" fill=\"" +
-         hex_from_lab(lab) + "\"/>\n";
+         std::to_string(width) + "\" height=\"" + std::to_string(height) + "\" fill=\"" + hex_from_lab(lab) +
+         "\"/>\n";
+}
+
+std::string patch(int x, int y, const Lab& lab) {
+  return rectangle(x, y, kPatch, kRow - kGap, lab);
 }
 
 std::string line(int y, const char* kind, const std::string& text) {
@@ -101,6 +108,28 @@ std::string text_at(int x, int y, const char* kind, const std::string& text) {
          escaped(text) + "</text>\n";
 }
 
+/// The colours of a face side by side, each as wide as its share; the ink, if there is one, on the first.
+std::string panel(const CardPicture& card, int x, int y, int width, int height) {
+  double sum = 0.0;
+  for (const auto& [lab, share] : card.panel) sum += share > 0.0 ? share : 0.0;
+  std::string out;
+  double at = 0.0;
+  for (const auto& [lab, share] : card.panel) {
+    const double part = sum > 0.0 ? std::max(share, 0.0) / sum : 1.0 / static_cast<double>(card.panel.size());
+    const int from = static_cast<int>(std::lround(at * width));
+    at += part;
+    const int to = static_cast<int>(std::lround(at * width));
+    out += rectangle(x + from, y, to - from, height, lab);
+  }
+  if (card.ink) {
+    constexpr int kRadius = 18;
+    out += "<circle cx=\"" + std::to_string(x + kRadius + 10) + "\" cy=\"" +
+           std::to_string(y + height - kRadius - 10) + "\" r=\"" + std::to_string(kRadius) + "\" fill=\"" +
+           hex_from_lab(card.ink->lab) + "\"/>\n";
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string clash_picture(const std::vector<NamedColour>& colours, const std::vector<PairVerdict>& pairs) {
@@ -122,13 +151,39 @@ std::string harmony_picture(const std::vector<HarmonySet>& sets) {
     out += text_at(kMargin, y + 14, "name", sentence_for(set.scheme));
     int x = kMargin;
     for (const HarmonyMember& member : set.members) {
-      out += "<rect x=\"" + std::to_string(x) + "\" y=\"" + std::to_string(y + 20) + "\" width=\"" +
-             std::to_string(kPatch + 20) + "\" height=\"" + std::to_string(kHigh) + "\" fill=\"" +
-             hex_from_lab(member.colour.lab) + "\"/>\n";
+      out += rectangle(x, y + 20, kPatch + 20, kHigh, member.colour.lab);
       out += text_at(x, y + 20 + kHigh + 14, "why", cut_to_width(member.colour.name, kShortName));
       x += kPatch + 20;
     }
     y += kRow;
+  }
+  return out + "</svg>\n";
+}
+
+std::string cards_picture(const std::vector<CardPicture>& cards) {
+  constexpr int kAcross = 3;
+  constexpr int kCardWidth = 268;
+  constexpr int kCardHeight = 2 * kRow;  // with the two lines below it
+  constexpr int kInset = 14;             // what shows of a layer round the next
+  constexpr int kTall = 140;
+  constexpr std::size_t kCaption = 40;
+  const auto rows = (cards.size() + kAcross - 1) / kAcross;
+  std::string out = opening("Every face on its card", 2 * rows);
+  for (std::size_t i = 0; i < cards.size(); ++i) {
+    const CardPicture& card = cards[i];
+    const int x = kMargin + static_cast<int>(i % kAcross) * (kCardWidth + 24);
+    const int y = kMargin + static_cast<int>(i / kAcross) * kCardHeight;
+    int inset = 0;
+    std::vector<std::string> names;
+    for (const NamedColour& layer : card.layers) {
+      out += rectangle(x + inset, y + inset, kCardWidth - 2 * inset, kTall - 2 * inset, layer.lab);
+      names.push_back(layer.name);
+      inset += kInset;
+    }
+    out += panel(card, x + inset, y + inset, kCardWidth - 2 * inset, kTall - 2 * inset);
+    if (card.ink) names.push_back(card.ink->name);
+    out += text_at(x, y + kTall + 18, "name", cut_to_width(card.label, kCaption / 2));
+    out += text_at(x, y + kTall + 34, "why", cut_to_width(joined(names, " / "), kCaption));
   }
   return out + "</svg>\n";
 }

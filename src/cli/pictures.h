@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "advise/clash.h"
@@ -19,6 +21,17 @@ std::string clash_picture(const std::vector<NamedColour>& colours, const std::ve
 
 /// A row a set: its colours side by side with their names below, in the same kind of picture.
 std::string harmony_picture(const std::vector<HarmonySet>& sets);
+
+/// One face as it would lie on a card.
+struct CardPicture {
+  std::string label;
+  std::vector<std::pair<Lab, double>> panel;  ///< the colours of the face and their shares
+  std::vector<NamedColour> layers;            ///< the base, then mats, from the outside in
+  std::optional<NamedColour> ink;             ///< the ink that is nearest to the face
+};
+/// Three cards a row, flat: each layer shows round the next, the panel in bands as wide as the shares, the
+/// ink as a dot on it. Below it the label and the names. In the same kind of picture.
+std::string cards_picture(const std::vector<CardPicture>& cards);
 
 /// "Split opposite": what a set is called for people.
 std::string sentence_for(Scheme scheme);

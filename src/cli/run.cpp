@@ -140,9 +140,24 @@ std::string without_end(std::string text) {
   return text;
 }
 
+/// "in range 0.050000 to 5.000000" as people write it: "0.05 to 5".
+std::string short_numbers(const std::string& text) {
+  std::vector<std::string> words;
+  for (const std::string_view word : split(text, ' ')) {
+    std::string_view kept = word;
+    const auto value = parse_number(word);
+    if (value && word.find('.') != std::string_view::npos) {
+      while (kept.ends_with('0')) kept.remove_suffix(1);
+      if (kept.ends_with('.')) kept.remove_suffix(1);
+    }
+    words.emplace_back(kept);
+  }
+  return joined(words, " ");
+}
+
 /// One line that says what is wrong with the words, with near spellings where there are any.
 Error usage_error(const CLI::ParseError& fault, const CLI::App& app, const std::vector<std::string>& args) {
-  Error error{ErrorKind::bad_usage, without_end(fault.what()), "", "see 'kithue --help'"};
+  Error error{ErrorKind::bad_usage, short_numbers(without_end(fault.what())), "", "see 'kithue --help'"};
   std::replace(error.what.begin(), error.what.end(), '\n', ' ');
   const CLI::App* at = asked_for(app);
   if (at != &app)

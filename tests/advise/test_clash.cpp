@@ -178,3 +178,26 @@ TEST_CASE("judge_all: the same verdicts as one pair at a time, in order") {
   CHECK(next == all.size());
   CHECK(judge_all({}).empty());
 }
+
+TEST_CASE("judge_pairs: threads that finish in another order change nothing") {
+  class Backwards final : public Executor {
+   public:
+    void run(std::size_t count, const std::function<void(std::size_t)>& job) override {
+      for (std::size_t i = count; i-- > 0;) job(i);
+    }
+    [[nodiscard]] std::size_t width() const override { return 7; }
+  };
+  Dice dice(64);
+  std::vector<NamedColour> colours;
+  for (int i = 0; i < 120; ++i)
+    colours.push_back({"c" + std::to_string(i), dice.lab(40), dice.between(0, 1), nullptr});
+  Backwards backwards;
+  const auto one = judge_pairs(colours);
+  const auto other = judge_pairs(colours, {}, backwards);
+  REQUIRE(one.size() == 120 * 119 / 2);
+  REQUIRE(other.size() == one.size());
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    REQUIRE((one[i].a == other[i].a && one[i].b == other[i].b && one[i].verdict == other[i].verdict));
+    REQUIRE(one[i].reasons == other[i].reasons);
+  }
+}

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "advise/swatches.h"
+#include "base/files.h"
 #include "cli/advice_run.h"
 
 using namespace kithue;
@@ -153,4 +154,34 @@ TEST_CASE("choose: mats leave the bases out and clash with none; bases carry wor
   CHECK(bases["inks"][0] != "Night Card");
   CHECK(run({"choose", file, "--kind", "base", "-n", "4"}).status == 8);  // three stocks carry words at most
   CHECK(run({"choose", file, "--why"}).out.find("no set below") != std::string::npos);
+}
+
+TEST_CASE("choose: --picture draws every face on its card, and keeps a file that is there") {
+  const AdviceRun run(small_stash());
+  const auto kit = run.write("kit.toml", kKit);
+  const std::string svg = run.path("cards.svg");
+  REQUIRE(run({"choose", kit, "--picture", svg}).status == 0);
+  const auto drawn = read_file(svg, 1 << 20);
+  REQUIRE(drawn);
+  CHECK(drawn->find("Sailcloth / ") != std::string::npos);
+  CHECK(drawn->find(">1A<") != std::string::npos);
+  CHECK(drawn->find("<circle") != std::string::npos);
+  CHECK(run({"choose", kit, "--picture", svg}).status == 5);
+  CHECK(run({"choose", kit, "--picture", svg, "--force"}).status == 0);
+}
+
+TEST_CASE("choose: a set that is larger than the pack needs says which are to spare") {
+  Stash stash;
+  stash.swatches = {swatch_with(1, "Sailcloth", Kind::stock, {95, 1, 6}),
+                    swatch_with(2, "Reef", Kind::ink, {50, 40, 20}),
+                    swatch_with(3, "Far", Kind::ink, {30, -60, 40})};
+  stash.next_id = 4;
+  const AdviceRun run(stash);
+  const auto kit =
+      run.write("kit.toml",
+                "[[face]]\nlabel = \"1A\"\ncolours = [{ colour = \"lab(50 40 20)\", share = 1 }]\n"
+                "[inks]\nchoose = 2\n");
+  const auto text = run({"choose", kit}).out;
+  CHECK(text.find("nearest on 1A") != std::string::npos);
+  CHECK(text.find("to spare: no colour of the pack needs it") != std::string::npos);
 }

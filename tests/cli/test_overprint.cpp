@@ -124,3 +124,10 @@ TEST_CASE("overprint: --why names the curves, the error and how to settle it") {
   CHECK(text.find("To settle it: stamp it") != std::string::npos);
   CHECK(run({"overprint", "Lagoon", "Kraft", "--json"}).data()["curves_measured"]["ink"] == false);
 }
+
+TEST_CASE("overprint: a number out of range is said in short numbers") {
+  const AdviceRun run(Stash{});
+  const auto outcome = run({"overprint", "lab(40 0 0)", "lab(90 0 0)", "--strength", "0"});
+  CHECK(outcome.status == 2);
+  CHECK(outcome.err.find("0.05 to 5 ") != std::string::npos);
+}
