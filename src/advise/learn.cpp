@@ -108,7 +108,7 @@ LearnedBands learn_bands(const std::vector<LabelledPair>& pairs, const Bands& st
       std::count_if(pairs.begin(), pairs.end(), [](const LabelledPair& pair) { return pair.clashes; }));
   learned.agree_before = agreement(pairs, start);
   if (pairs.size() < kLeastPairs || clashing < kLeastOfEach || pairs.size() - clashing < kLeastOfEach) {
-    learned.too_few = "there are " + counted(pairs.size(), "pair") + ", " + std::to_string(clashing) +
+    learned.too_few = counted(pairs.size(), "pair") + ", " + std::to_string(clashing) +
                       " of them clashing: it takes " + std::to_string(kLeastPairs) + ", and " +
                       std::to_string(kLeastOfEach) + " of each";
     return learned;

@@ -138,8 +138,8 @@ ExitStatus run_clash_learn(const std::string& file, const Bands& start, Session&
         session.out << "Before: agrees with you on " << learned.agree_before << of << ".\n"
                     << "Learned: on " << learned.agree_after << "; on pairs it had not seen, "
                     << learned.agree_unseen << ".\n"
-                    << "Use them with --bands " << bands_text(bands) << ", or write bands = ["
-                    << joined(limits_of(bands), ", ") << "] in the kit file.\n";
+                    << "Use them with --bands " << bands_text(bands) << '\n'
+                    << "or in the kit file: bands = [" << joined(limits_of(bands), ", ") << "]\n";
       });
 }
 

@@ -111,7 +111,7 @@ TEST_CASE("clash: --learn prints bands that clash itself then takes") {
   const auto text = run({"clash", "--learn", path}).out;
   const auto at = text.find("--bands ");
   REQUIRE(at != std::string::npos);
-  const std::string bands = text.substr(at + 8, text.size() - at - 9);
+  const std::string bands = text.substr(at + 8, text.find('\n', at) - at - 8);
   const auto data = run({"clash", "lab(50 0 0)", "lab(52.5 0 0)", "--bands", bands, "--json"}).data();
   CHECK(data["pairs"][0]["verdict"] == "match");
 }

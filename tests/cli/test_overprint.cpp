@@ -65,8 +65,9 @@ TEST_CASE("overprint: where the ink does not read it says what would") {
   CHECK(text.find("Inks of yours that read on it: Chalk") != std::string::npos);
   CHECK(text.find("Nearest stocks on which it reads: Kraft") != std::string::npos);
   const auto data = run({"overprint", "Pitch", "Night", "--json"}).data();
-  CHECK(data["reads"] == "no");
+  CHECK(data["reads"] == "picture");
   CHECK(data["instead"]["inks"][0]["name"] == "Chalk");
+  CHECK(data["instead"]["inks"][0]["opaque"] == true);
 }
 
 TEST_CASE("overprint: literals serve for both; an unknown paper is said") {
