@@ -8,6 +8,8 @@
 #include <cerrno>
 #include <cstring>
 
+#include "base/file_start.h"
+
 namespace kithue {
 namespace {
 
@@ -205,6 +207,24 @@ Result<std::string> read_file(const std::string& path, std::size_t most_bytes, S
     if (used > most_bytes) return too_large;
   }
   bytes.resize(used);
+  return bytes;
+}
+
+Result<std::string> read_start(const std::string& path, std::size_t count, SystemCalls& calls) {
+  const Descriptor file(calls, again([&] { return calls.open(path.c_str(), O_RDONLY | O_CLOEXEC, 0); }));
+  if (file.get() < 0) return read_error(path, errno);
+  struct stat facts = {};
+  if (again([&] { return calls.fstat(file.get(), &facts); }) != 0) return read_error(path, errno);
+  std::string bytes;
+  if (!S_ISREG(facts.st_mode)) return bytes;
+  bytes.resize(std::min(count, static_cast<std::size_t>(facts.st_size)));
+  for (std::size_t used = 0; used < bytes.size();) {
+    const ssize_t got =
+        again([&] { return calls.read(file.get(), bytes.data() + used, bytes.size() - used); });
+    if (got < 0) return read_error(path, errno);
+    if (got == 0) bytes.resize(used);
+    used += static_cast<std::size_t>(got);
+  }
   return bytes;
 }
 

@@ -14,6 +14,7 @@
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/face_reading.h"
+#include "cli/photo_bytes.h"
 #include "cli/references.h"
 #include "cli/table.h"
 #include "colour/css.h"
@@ -41,7 +42,7 @@ struct Wanted {
 
 Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executor& executor) {
   const PhotoLimits limits;
-  auto bytes = read_file(path, limits.most_bytes);
+  auto bytes = read_photo_bytes(path, path, limits);
   if (!bytes) return bytes.error();
   auto photo = decode_photo(*bytes, path, limits);
   if (!photo) return photo.error();

@@ -7,6 +7,8 @@
 #include "base/text.h"
 #include "cli/extract.h"
 #include "cli/face_reading.h"
+#include "cli/photo_bytes.h"
+#include "colour/light_rows.h"
 #include "extract/palette.h"
 #include "photo/photo.h"
 
@@ -39,7 +41,7 @@ Result<Kit> open_kit(const std::string& path, Session& session) {
 Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_path, Session& session) {
   const PhotoLimits limits;
   const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
-  const auto bytes = read_file(path, limits.most_bytes);
+  const auto bytes = read_photo_bytes(path, face.photo, limits);
   if (!bytes) return at_face(face, naming(bytes.error(), face.photo));
   auto photo = decode_photo(*bytes, face.photo, limits);
   if (!photo) return at_face(face, photo.error());

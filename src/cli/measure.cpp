@@ -13,6 +13,7 @@
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/extract.h"
+#include "cli/photo_bytes.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/css.h"
@@ -282,7 +283,7 @@ std::string words_for(const std::optional<Correction>& correction) {
 }  // namespace
 
 ExitStatus run_measure(const MeasureOptions& options, Session& session) {
-  const auto bytes = read_file(options.photo, PhotoLimits{}.most_bytes);
+  const auto bytes = read_photo_bytes(options.photo, options.photo);
   if (!bytes) return fail(session, bytes.error());
   const auto photo = decode_photo(*bytes, options.photo);
   if (!photo) return fail(session, photo.error());

@@ -37,8 +37,11 @@ constexpr int kGridSides[] = {33, 65, 97};
 
 void keep_quiet(cmsContext, cmsUInt32Number, const char*) {}
 
-Error unusable(const std::string& why) {
-  return {ErrorKind::bad_input, why, "", ""};
+/// Where fields stand in a profile (ICC.1:2022, 7.2 and 7.3).
+enum Field : int { kSize = 0, kClass = 12, kSpace = 16, kConnection = 20, kSignature = 36, kTags = 128 };
+
+Error unusable(const std::string& why, std::size_t at) {
+  return {ErrorKind::bad_input, why, "byte " + std::to_string(at), ""};
 }
 
 /// Four letters of a signature for people, or its number when they are none.
@@ -244,16 +247,17 @@ MaybeError check_layout(std::string_view icc) {
     for (std::size_t i = 0; i < 4; ++i) value = value << 8 | static_cast<unsigned char>(icc[at + i]);
     return value;
   };
-  if (icc.size() < 132 || icc.substr(36, 4) != "acsp") return unusable("it is not a colour profile");
-  if (number(0) > icc.size()) return unusable("it is cut short");
+  if (icc.size() < 132 || icc.substr(36, 4) != "acsp")
+    return unusable("it is not a colour profile", kSignature);
+  if (number(0) > icc.size()) return unusable("it is cut short", kSize);
   const std::size_t tags = number(128);
   if (tags == 0 || tags > (icc.size() - 132) / 12)
-    return unusable("it is damaged: its table of contents is wrong");
+    return unusable("it is damaged: its table of contents is wrong", kTags);
   for (std::size_t i = 0; i < tags; ++i) {
     const std::size_t offset = number(132 + 12 * i + 4);
     const std::size_t size = number(132 + 12 * i + 8);
     if (offset > icc.size() || size > icc.size() - offset) {
-      return unusable("it is damaged: a part lies outside it");
+      return unusable("it is damaged: a part lies outside it", 132 + 12 * i);
     }
   }
   return {};
@@ -263,15 +267,16 @@ MaybeError check_kind(cmsHPROFILE profile, int channels) {
   const auto device_class = cmsGetDeviceClass(profile);
   if (device_class != cmsSigInputClass && device_class != cmsSigDisplayClass &&
       device_class != cmsSigOutputClass && device_class != cmsSigColorSpaceClass) {
-    return unusable("it is not the profile of a device or colour space");
+    return unusable("it is not the profile of a device or colour space", kClass);
   }
   const auto space = cmsGetColorSpace(profile);
   if (space != (channels == 1 ? cmsSigGrayData : cmsSigRgbData)) {
-    return unusable("it is for " + space_name(space) + ", the picture is " +
-                    (channels == 1 ? "grey" : "RGB"));
+    return unusable("it is for " + space_name(space) + ", the picture is " + (channels == 1 ? "grey" : "RGB"),
+                    kSpace);
   }
   const auto connection = cmsGetPCS(profile);
-  if (connection != cmsSigXYZData && connection != cmsSigLabData) return unusable("it is damaged");
+  if (connection != cmsSigXYZData && connection != cmsSigLabData)
+    return unusable("it is damaged", kConnection);
   return {};
 }
 
@@ -280,11 +285,11 @@ MaybeError check_kind(cmsHPROFILE profile, int channels) {
 Result<ColourModel> model_from_profile(std::string_view icc, int channels, int bits) {
   if (auto wrong = check_layout(icc)) return *wrong;
   const Context context(cmsCreateContext(nullptr, nullptr));
-  if (!context) return unusable("there is not enough memory");
+  if (!context) return unusable("there is not enough memory", 0);
   cmsSetLogErrorHandlerTHR(context.get(), keep_quiet);
   const Profile profile(
       cmsOpenProfileFromMemTHR(context.get(), icc.data(), static_cast<cmsUInt32Number>(icc.size())));
-  if (!profile) return unusable("it is damaged");
+  if (!profile) return unusable("it is damaged", 0);
   if (auto wrong = check_kind(profile.get(), channels)) return *wrong;
 
   ColourModel model;
@@ -294,8 +299,8 @@ Result<ColourModel> model_from_profile(std::string_view icc, int channels, int b
   const bool made = channels == 1 ? fill_grey_model(context.get(), profile.get(), bits, model)
                     : tables      ? fill_grid_model(context.get(), profile.get(), model)
                                   : fill_matrix_model(profile.get(), bits, model);
-  if (!made) return unusable("it is damaged or incomplete");
-  if (!sensible(model)) return unusable("its white or black makes no sense");
+  if (!made) return unusable("it is damaged or incomplete", kTags);
+  if (!sensible(model)) return unusable("its white or black makes no sense", kTags);
   return model;
 }
 

@@ -32,25 +32,34 @@ class Tiff {
   }
   [[nodiscard]] std::uint32_t first_directory() const { return u32(bytes_, 4); }
 
-  /// The entry of a tag in the directory at `offset`. Nothing when the directory does not fit the bytes.
-  [[nodiscard]] std::optional<Entry> find(std::size_t offset, unsigned tag) const {
+  /// True when the directory at `offset` lies inside the bytes with all its entries.
+  [[nodiscard]] bool holds(std::size_t offset) const {
+    return offset <= bytes_.size() && bytes_.size() - offset >= 2 &&
+           bytes_.size() - offset >= 2 + std::size_t{u16(bytes_, offset)} * 12;
+  }
+
+  /// The entry of a tag in the directory at `offset`, and where it stands.
+  struct Found {
+    Entry entry;
+    std::size_t at = 0;
+  };
+  [[nodiscard]] std::optional<Found> find(std::size_t offset, unsigned tag) const {
     if (offset > bytes_.size() || bytes_.size() - offset < 2) return {};
     const std::size_t count = u16(bytes_, offset);
     for (std::size_t i = 0; i < count; ++i) {
       const std::size_t at = offset + 2 + i * 12;
       if (bytes_.size() - offset < 2 + (i + 1) * 12) return {};
       if (u16(bytes_, at) == tag)
-        return Entry{u16(bytes_, at + 2), u32(bytes_, at + 4), bytes_.substr(at + 8, 4)};
+        return Found{{u16(bytes_, at + 2), u32(bytes_, at + 4), bytes_.substr(at + 8, 4)}, at};
     }
     return {};
   }
 
   /// A single number; cameras and editors write some shorts as longs.
-  [[nodiscard]] std::optional<std::uint32_t> number(std::size_t offset, unsigned tag) const {
-    const auto entry = find(offset, tag);
-    if (!entry || entry->count != 1) return {};
-    if (entry->type == kShort) return u16(entry->value, 0);
-    if (entry->type == kLong) return u32(entry->value, 0);
+  [[nodiscard]] std::optional<std::uint32_t> number(const Entry& entry) const {
+    if (entry.count != 1) return {};
+    if (entry.type == kShort) return u16(entry.value, 0);
+    if (entry.type == kLong) return u32(entry.value, 0);
     return {};
   }
 
@@ -66,23 +75,62 @@ class Tiff {
   bool little_;
 };
 
+/// Reads the facts; the first fault found is kept, and what comes after it is read all the same.
+class Reader {
+ public:
+  explicit Reader(std::string_view bytes) : tiff_(bytes) {}
+
+  ExifFacts run() {
+    if (!tiff_.valid()) {
+      fault(0, "it does not begin as it must");
+      return facts_;
+    }
+    const std::uint32_t first = directory(4, tiff_.first_directory());
+    if (const auto orientation = number(first, 274)) {
+      if (*orientation >= 1 && *orientation <= 8)
+        facts_.orientation = static_cast<int>(*orientation);
+      else
+        fault(tiff_.find(first, 274)->at, "there is no orientation " + std::to_string(*orientation));
+    }
+    const auto place = number(first, 34665);
+    if (!place) return facts_;
+    if (*place == first) fault(tiff_.find(first, 34665)->at, "a part of it is said to lie in itself");
+    const std::uint32_t exif = directory(tiff_.find(first, 34665)->at, *place);
+    if (number(exif, 40961) == 65535U) facts_.adobe_rgb = is_adobe(exif);
+    return facts_;
+  }
+
+ private:
+  void fault(std::size_t at, const std::string& what) {
+    if (facts_.fault.empty())
+      facts_.fault = "the EXIF data is damaged at its byte " + std::to_string(at) + ": " + what;
+  }
+  std::uint32_t directory(std::size_t from, std::uint32_t offset) {
+    if (!tiff_.holds(offset)) fault(from, "a part of it lies outside");
+    return offset;
+  }
+  std::optional<std::uint32_t> number(std::size_t directory, unsigned tag) {
+    const auto found = tiff_.find(directory, tag);
+    if (!found) return {};
+    const auto value = tiff_.number(found->entry);
+    if (!value) fault(found->at, "a number is written in a way that does not exist");
+    return value;
+  }
+  bool is_adobe(std::uint32_t exif) {
+    const auto interoperability = number(exif, 40965);
+    if (!interoperability) return false;
+    const auto index = tiff_.find(*interoperability, 1);
+    return index && index->entry.type == kAscii && index->entry.count == 4 && index->entry.value == "R03\0"sv;
+  }
+
+  Tiff tiff_;
+  ExifFacts facts_;
+};
+
 }  // namespace
 
 ExifFacts read_exif(std::string_view tiff) {
-  ExifFacts facts;
-  const Tiff reader(tiff);
-  if (!reader.valid()) return facts;
-  const std::uint32_t first = reader.first_directory();
-  const auto orientation = reader.number(first, 274);
-  if (orientation && *orientation >= 1 && *orientation <= 8)
-    facts.orientation = static_cast<int>(*orientation);
-  const auto exif = reader.number(first, 34665);
-  if (!exif || reader.number(*exif, 40961) != 65535U) return facts;
-  const auto interoperability = reader.number(*exif, 40965);
-  if (!interoperability) return facts;
-  const auto index = reader.find(*interoperability, 1);
-  facts.adobe_rgb = index && index->type == kAscii && index->count == 4 && index->value == "R03\0"sv;
-  return facts;
+  return Reader(tiff).run();
 }
 
 }  // namespace kithue

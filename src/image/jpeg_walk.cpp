@@ -39,9 +39,16 @@ class Walk {
  public:
   Walk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
 
-  Result<JpegFacts> run();
+  Result<JpegFacts> run() {
+    auto facts = walk();
+    if (facts || facts.error().kind == ErrorKind::impossible) return facts;
+    Error error = facts.error();
+    error.where = "byte " + std::to_string(begun_at_);
+    return error;
+  }
 
  private:
+  Result<JpegFacts> walk();
   std::optional<unsigned> next_marker();
   MaybeError segment(unsigned marker, std::string_view body);
   MaybeError frame(unsigned marker, std::string_view body);
@@ -54,7 +61,8 @@ class Walk {
   std::string_view bytes_;
   const PictureLimits& limits_;
   JpegFacts facts_;
-  std::size_t at_ = 2;  // after SOI
+  std::size_t at_ = 2;        // after SOI
+  std::size_t begun_at_ = 0;  // where what is being looked at begins
   long long restart_interval_ = 0;
   bool exif_seen_ = false;
   std::size_t kept_to_ = 0;  // what lies before is in facts_.clean or was stray
@@ -166,6 +174,7 @@ MaybeError Walk::scan(std::string_view body) {
     if (members.size() != i + 1) return damaged("a scan names a channel that does not exist");
   }
   const std::size_t start = at_;
+  if (facts_.data_start == 0) facts_.data_start = start;
   long long restarts = 0;
   for (;;) {
     const auto* hit = static_cast<const char*>(std::memchr(bytes_.data() + at_, 0xff, bytes_.size() - at_));
@@ -235,8 +244,9 @@ MaybeError Walk::segment(unsigned marker, std::string_view body) {
   return {};
 }
 
-Result<JpegFacts> Walk::run() {
+Result<JpegFacts> Walk::walk() {
   for (;;) {
+    begun_at_ = at_;
     const auto marker = next_marker();
     if (!marker) return facts_.scans == 0 ? damaged("it holds no picture") : cut_short();
     if (*marker == 0xd9) break;

@@ -39,8 +39,10 @@ long long png_memory(const PngFacts& facts, std::size_t file_bytes) {
   return static_cast<long long>(file_bytes) + pixels * facts.channels() * (facts.depth == 16 ? 2 : 1);
 }
 
-Error bad(std::string what, std::string advice) {
-  return {ErrorKind::bad_input, std::move(what), "", std::move(advice)};
+/// The decoder does not say where it lost its way: the start of the picture data is what we know.
+Error bad(std::string what, std::size_t data_start) {
+  return {ErrorKind::bad_input, std::move(what), "byte " + std::to_string(data_start),
+          "copy it from the camera or phone again"};
 }
 
 Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits, JpegForm form) {
@@ -56,6 +58,7 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   picture.colour.icc_fault = std::move(facts->icc_fault);
   picture.colour.exif_adobe_rgb = facts->exif.adobe_rgb;
   picture.warnings = std::move(facts->warnings);
+  if (!facts->exif.fault.empty()) picture.warnings.push_back(std::move(facts->exif.fault));
 
   const std::string_view first =
       facts->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(facts->clean);
@@ -74,10 +77,9 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   }
   if (turbo) {
     if (!turbo->pixels && !turbo->ycc) {
-      return turbo->cut_short ? bad("this JPEG is cut short: part of the picture is missing",
-                                    "copy it from the camera or phone again")
-                              : bad("this JPEG is damaged (" + turbo->fault + ")",
-                                    "copy it from the camera or phone again");
+      return turbo->cut_short
+                 ? bad("this JPEG is cut short: part of the picture is missing", facts->data_start)
+                 : bad("this JPEG is damaged (" + turbo->fault + ")", facts->data_start);
     }
     picture.pixels = std::move(turbo->pixels);
     picture.ycc = std::move(turbo->ycc);
@@ -87,7 +89,7 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   StbPixels found = stb_decode(first, false);
   if (!found.pixels || found.width != picture.width || found.height != picture.height ||
       found.channels != picture.channels) {
-    return bad("this JPEG is damaged (" + found.fault + ")", "copy it from the camera or phone again");
+    return bad("this JPEG is damaged (" + found.fault + ")", facts->data_start);
   }
   picture.pixels = std::move(found.pixels);
   return picture;
@@ -113,6 +115,7 @@ Result<Picture> decode_png(std::string_view bytes, const PictureLimits& limits) 
   if (!picture.pixels) throw std::bad_alloc();
   if (auto wrong = read_png_data(bytes, *facts, picture.pixels.get())) return *wrong;
   picture.warnings = std::move(facts->warnings);
+  if (!facts->exif.fault.empty()) picture.warnings.push_back(std::move(facts->exif.fault));
   return picture;
 }
 
@@ -130,7 +133,7 @@ Result<Picture> decode_picture(std::string_view bytes, const std::string& name, 
                                                   : decode_png(bytes, limits);
   if (picture) return picture;
   Error error = picture.error();
-  error.where = name;
+  error.where = error.where.empty() ? name : name + ", " + error.where;
   return error;
 }
 

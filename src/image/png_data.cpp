@@ -37,13 +37,17 @@ class DataChunks {
     if (bytes_.substr(at_ + 4, 4) != "IDAT") return false;
     const std::size_t length = big32(bytes_, at_);
     body = bytes_.substr(at_ + 8, length);
+    begun_at_ = at_;
     at_ += 12 + length;
     return true;
   }
+  /// Where the chunk begins that was handed out last.
+  [[nodiscard]] std::size_t begun_at() const { return begun_at_; }
 
  private:
   std::string_view bytes_;
   std::size_t at_;
+  std::size_t begun_at_ = 0;
 };
 
 int nearest_of(int left, int up, int corner) {
@@ -177,6 +181,13 @@ class Reader {
       : chunks_(bytes, facts.data_start), facts_(facts), unpacker_(facts, pixels) {}
 
   MaybeError run() {
+    auto wrong = read();
+    if (wrong) wrong->where = "byte " + std::to_string(chunks_.begun_at());
+    return wrong;
+  }
+
+ private:
+  MaybeError read() {
     const bool interlaced = facts_.interlaced;
     const Pass* const first = interlaced ? std::begin(kAdam7) : std::begin(kWhole);
     const Pass* const last = interlaced ? std::end(kAdam7) : std::end(kWhole);
@@ -189,7 +200,6 @@ class Reader {
     return ending();
   }
 
- private:
   MaybeError rows(const Pass& pass, int width, int height) {
     const auto bits = static_cast<std::size_t>(facts_.samples()) * static_cast<std::size_t>(facts_.depth);
     const std::size_t size = 1 + (static_cast<std::size_t>(width) * bits + 7) / 8;

@@ -43,9 +43,16 @@ bool depth_allowed(int type, int depth) {
 class Walk {
  public:
   Walk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
-  Result<PngFacts> run();
+  Result<PngFacts> run() {
+    auto facts = walk();
+    if (facts || facts.error().kind == ErrorKind::impossible) return facts;
+    Error error = facts.error();
+    error.where = "byte " + std::to_string(at_);
+    return error;
+  }
 
  private:
+  Result<PngFacts> walk();
   MaybeError header(std::string_view body);
   MaybeError critical(std::string_view type, std::string_view body, std::size_t at);
   void ancillary(std::string_view type, std::string_view body);
@@ -59,6 +66,7 @@ class Walk {
 
   std::string_view bytes_;
   const PictureLimits& limits_;
+  std::size_t at_ = kSignature;  // where the chunk begins that is being looked at
   PngFacts facts_;
   bool header_seen_ = false;
   bool exif_seen_ = false;
@@ -176,8 +184,8 @@ void Walk::ancillary(std::string_view type, std::string_view body) {
   }
 }
 
-Result<PngFacts> Walk::run() {
-  for (std::size_t at = kSignature;;) {
+Result<PngFacts> Walk::walk() {
+  for (std::size_t& at = at_;;) {
     if (bytes_.size() - at < kAround) return cut_short();
     const std::size_t length = big32(bytes_, at);
     const std::string_view type = bytes_.substr(at + 4, 4);

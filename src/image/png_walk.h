@@ -36,16 +36,16 @@ struct PngFacts {
 /// Walks all chunks: order, lengths and checksums. A fault in a chunk that the picture cannot do without
 /// refuses it; one in another chunk leaves that chunk out, with a warning. Text is not inflated at all, a
 /// profile up to 4 MB.
-/// Errors (where is left empty): bad_input, impossible (over a limit).
+/// Errors: bad_input (where is "byte 33"), impossible (over a limit; where is left empty).
 /// Source: PNG third edition (W3C), sections 5, 11 and 13.
 /// REQUIRES: starts with the PNG signature.
 Result<PngFacts> walk_png(std::string_view bytes, const PictureLimits& limits);
 
 /// Inflates the picture data a row at a time into 8 or 16 bits a channel (`facts.channels()` of them, 16 in
 /// the machine's byte order): besides the pixels it takes the memory of two rows. Length, filters, checksum
-/// and palette indices are right, or the reason why not. Adds to the warnings. Source: PNG third edition
-/// (W3C), sections 7 to 10 and 11.3.1. REQUIRES: the bytes and facts of walk_png; pixels for width * height *
-/// channels samples.
+/// and palette indices are right, or the reason why not, with where the chunk begins ("byte 41"). Adds to the
+/// warnings. Source: PNG third edition (W3C), sections 7 to 10 and 11.3.1. REQUIRES: the bytes and facts of
+/// walk_png; pixels for width * height * channels samples.
 MaybeError read_png_data(std::string_view bytes, PngFacts& facts, unsigned char* pixels);
 
 }  // namespace kithue

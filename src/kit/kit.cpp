@@ -288,7 +288,7 @@ Result<Kit> KitReader::read(const toml::table& root) {
 /// What makes a file no text at all, found before any parsing.
 MaybeError not_text(std::string_view toml, const std::string& name) {
   if (toml.size() > kMostKitBytes)
-    return Error{ErrorKind::bad_input, "too large for a kit file: over 1 MB", name,
+    return Error{ErrorKind::bad_input, "too large for a kit file: over 1 MB", name + ":1",
                  "is this the right file?"};
   std::size_t number = 0;
   for (const std::string_view line : split(toml, '\n')) {

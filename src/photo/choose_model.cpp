@@ -110,7 +110,7 @@ bool from_profile(const ColourNotes& notes, int channels, int bits, ChosenModel&
       chosen.model = std::move(*model);
       return true;
     }
-    why = model.error().what;
+    why = model.error().what + " (its " + model.error().where + ")";
   }
   chosen.warnings.push_back("the embedded colour profile cannot be used: " + why);
   return false;

@@ -163,6 +163,7 @@ class Parser {
     if (first_is("BEGIN_DATA_FORMAT")) {
       part_ = Part::format;
       format_line_ = number_;
+      table_.fields_line = number_;
       table_.fields.clear();
       return take_format(1);
     }

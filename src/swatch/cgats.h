@@ -37,6 +37,7 @@ struct CgatsTable {
   std::vector<CgatsKeyword> keywords;
   std::vector<std::string> fields;
   std::vector<CgatsCell> cells;          ///< row after row, fields.size() each
+  std::size_t fields_line = 1;           ///< of the file, where the field names begin
   std::vector<std::uint32_t> row_lines;  ///< the line on which each row starts
 
   [[nodiscard]] std::size_t rows() const { return row_lines.size(); }

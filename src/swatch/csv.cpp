@@ -125,26 +125,29 @@ Result<std::string> utf8_from(std::string bytes, const std::string& name) {
   }
   const bool little = bytes.starts_with("\xff\xfe");
   if (!little && !bytes.starts_with("\xfe\xff")) return bytes;
-  const Error half{ErrorKind::bad_input, "half a character at the end of UTF-16 text", name,
-                   "save the file as UTF-8"};
-  if (bytes.size() % 2 != 0) return half;
   const auto unit = [&](std::size_t at) {
     const auto first = static_cast<unsigned char>(bytes[at]);
     const auto second = static_cast<unsigned char>(bytes[at + 1]);
     return static_cast<std::uint32_t>(little ? second << 8U | first : first << 8U | second);
   };
   std::string text;
-  for (std::size_t at = 2; at < bytes.size(); at += 2) {
+  const auto half = [&] {
+    return Error{ErrorKind::bad_input, "half a character of UTF-16 text",
+                 name + ":" + std::to_string(1 + std::count(text.begin(), text.end(), '\n')),
+                 "save the file as UTF-8"};
+  };
+  for (std::size_t at = 2; at + 1 < bytes.size(); at += 2) {
     std::uint32_t code = unit(at);
     if (code >= 0xd800 && code < 0xe000) {
-      if (code >= 0xdc00 || at + 3 >= bytes.size()) return half;
+      if (code >= 0xdc00 || at + 3 >= bytes.size()) return half();
       const std::uint32_t low = unit(at + 2);
-      if (low < 0xdc00 || low >= 0xe000) return half;
+      if (low < 0xdc00 || low >= 0xe000) return half();
       code = 0x10000 + ((code - 0xd800) << 10U) + (low - 0xdc00);
       at += 2;
     }
     append_utf8(text, code);
   }
+  if (bytes.size() % 2 != 0) return half();
   return text;
 }
 

@@ -41,7 +41,7 @@ Result<Import> read_import(std::string bytes, const std::string& name, const Imp
   auto text = utf8_from(std::move(bytes), name);
   if (!text) return text.error();
   if (trimmed(*text).empty())
-    return Error{ErrorKind::bad_input, "the file is empty", name, "is it the right one?"};
+    return Error{ErrorKind::bad_input, "the file is empty", name + ":1", "is it the right one?"};
   if (is_stash_text(*text)) return read_stash(*text, name);
   const bool own_csv = text->starts_with("swatch_id,");
   if (!own_csv && looks_like_cgats(*text)) return read_cgats_import(std::move(*text), name, options);

@@ -114,7 +114,8 @@ Result<Import> read_csv_import(const std::string& text, const std::string& name,
     return std::move(*fault);
   }
   if (grid.rows == 0)
-    return Error{ErrorKind::bad_input, "no rows under the header", name, "is the file cut short?"};
+    return Error{ErrorKind::bad_input, "no rows under the header", name + ":" + std::to_string(header->line),
+                 "is the file cut short?"};
   return import;
 }
 

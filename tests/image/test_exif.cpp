@@ -29,6 +29,16 @@ TEST_CASE("read_exif: what is out of range or malformed reads as upright") {
   CHECK(read_exif(many).orientation == 6);
 }
 
+TEST_CASE("read_exif: damage is told with its place, and sound data is not") {
+  CHECK(read_exif(made::tiff(6)).fault.empty());
+  CHECK(read_exif("").fault == "the EXIF data is damaged at its byte 0: it does not begin as it must");
+  CHECK(read_exif(made::tiff(9)).fault ==
+        "the EXIF data is damaged at its byte 10: there is no orientation 9");
+  std::string far = made::tiff(6);
+  far.replace(4, 4, made::big32(0xfffffff0));
+  CHECK(read_exif(far).fault == "the EXIF data is damaged at its byte 4: a part of it lies outside");
+}
+
 TEST_CASE("read_exif: cut anywhere, it never reads outside") {
   const std::string whole = made::tiff(6, true);
   for (std::size_t size = 0; size < whole.size(); ++size) {

@@ -22,7 +22,7 @@ void check_refused(const std::string& bytes, const std::string& word, ErrorKind 
   const auto picture = decoded(bytes);
   REQUIRE_FALSE(picture.has_value());
   CHECK(picture.error().kind == kind);
-  CHECK(picture.error().where == "scan.png");
+  CHECK(picture.error().where.starts_with("scan.png"));
   CHECK_FALSE(picture.error().advice.empty());
   CHECK_MESSAGE(picture.error().what.find(word) != std::string::npos, picture.error().what);
 }
