@@ -19,36 +19,6 @@ namespace {
 
 constexpr int kNobody = 65534;
 
-/// Arguments that make each command of the table do its work on a scene; "{}" is the folder.
-const std::map<std::string, std::vector<std::string>>& working_arguments() {
-  static const std::map<std::string, std::vector<std::string>> arguments{
-      {"stash add", {"New", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}},
-      {"stash list", {}},
-      {"stash show", {"swatch 0"}},
-      {"stash edit", {"swatch 0", "--note", "x"}},
-      {"stash retire", {"swatch 0"}},
-      {"stash remove", {"swatch 0", "--force"}},
-      {"stash import", {"{}/readings.csv"}},
-      {"stash export", {}},
-      {"stash undo", {}},
-      {"stash check", {}},
-      {"extract", {"{}/photo.jpg"}},
-      {"match", {"#c8553d"}},
-      {"clash", {"#c8553d", "#336699"}},
-      {"sheet", {"{}/kit.toml", "-o", "-"}},
-      {"standin", {"swatch 0"}},
-      {"overprint", {"#222222", "#dddddd"}},
-      {"measure", {"{}/photo.jpg", "--grid", "8x6"}},
-      {"kit check", {"{}/kit.toml"}},
-      {"light", {"swatch 0", "swatch 2"}},
-      {"stash drift", {"swatch 0"}},
-      {"harmony", {"#c8553d"}},
-      {"tones", {}},
-      {"choose", {"{}/kit.toml"}},
-  };
-  return arguments;
-}
-
 const std::string& small_photo() {
   static const std::string bytes = photo_of_dots(320);
   return bytes;
@@ -65,14 +35,6 @@ struct Place {
     return start;
   }
 };
-
-/// "stash add" and its arguments as one list of words.
-std::vector<std::string> words_of(std::string_view command, const std::vector<std::string>& args) {
-  std::vector<std::string> words;
-  for (const std::string_view word : split(command, ' ')) words.emplace_back(word);
-  words.insert(words.end(), args.begin(), args.end());
-  return words;
-}
 
 std::size_t lines_in(const std::string& text) {
   return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
@@ -152,6 +114,42 @@ void check_places(Tally& tally, const Place& place, std::string_view name,
 }
 
 }  // namespace
+
+const std::map<std::string, std::vector<std::string>>& working_arguments() {
+  static const std::map<std::string, std::vector<std::string>> arguments{
+      {"stash add", {"New", "--kind", "stock", "--lab", "50,1,2", "--white", "D50/2"}},
+      {"stash list", {}},
+      {"stash show", {"swatch 0"}},
+      {"stash edit", {"swatch 0", "--note", "x"}},
+      {"stash retire", {"swatch 0"}},
+      {"stash remove", {"swatch 0", "--force"}},
+      {"stash import", {"{}/readings.csv"}},
+      {"stash export", {}},
+      {"stash undo", {}},
+      {"stash check", {}},
+      {"extract", {"{}/photo.jpg"}},
+      {"match", {"#c8553d"}},
+      {"clash", {"#c8553d", "#336699"}},
+      {"sheet", {"{}/kit.toml", "-o", "-"}},
+      {"standin", {"swatch 0"}},
+      {"overprint", {"#222222", "#dddddd"}},
+      {"measure", {"{}/photo.jpg", "--grid", "8x6"}},
+      {"kit check", {"{}/kit.toml"}},
+      {"light", {"swatch 0", "swatch 2"}},
+      {"stash drift", {"swatch 0"}},
+      {"harmony", {"#c8553d"}},
+      {"tones", {}},
+      {"choose", {"{}/kit.toml"}},
+  };
+  return arguments;
+}
+
+std::vector<std::string> words_of(std::string_view command, const std::vector<std::string>& args) {
+  std::vector<std::string> words;
+  for (const std::string_view word : split(command, ' ')) words.emplace_back(word);
+  words.insert(words.end(), args.begin(), args.end());
+  return words;
+}
 
 Tally spoil_outputs(const std::string& built) {
   Tally tally{.name = "full devices, closed pipes, odd places"};

@@ -6,9 +6,11 @@
 #include <string_view>
 #include <vector>
 
+#include "harness/caps.h"
 #include "harness/crash.h"
 #include "harness/damage.h"
 #include "harness/interrupt.h"
+#include "harness/malformed.h"
 #include "harness/names.h"
 #include "harness/outputs.h"
 #include "harness/power_loss.h"
@@ -55,8 +57,13 @@ int main(int argc, char** argv) {
        }},
       {"writers", [] { return write_together(16, 250, 8, 20); }},
       {"damage", [] { return damage_stash(20'480, 1, 1, 10'000, 500, 1); }},
+      {"spoilt files", [] { return read_spoilt_files(1, 1); }},
+      {"run files", [&] { return run_spoilt_and_sound_files(program, 1, 1); }},
+      {"sound files", [] { return read_sound_files(1, 1); }},
       {"names", [] { return print_hostile_names(1); }},
       {"outputs", [&] { return spoil_outputs(program); }},
+      {"caps", [&] { return keep_caps(program); }},
+      {"address space", [&] { return limit_address_space(program); }},
       {"interrupt", [&] { return interrupt_long_commands(program, 200, 1); }},
   };
   bool sound = true;
