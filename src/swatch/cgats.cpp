@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "swatch/cgats_lines.h"
 
 namespace kithue {
 namespace {
@@ -15,59 +16,6 @@ char lower(char c) {
 bool same_word(std::string_view x, std::string_view y) {
   return x.size() == y.size() &&
          std::equal(x.begin(), x.end(), y.begin(), [](char p, char q) { return lower(p) == lower(q); });
-}
-
-/// The end of the line that starts at `at` and the start of the next; CR, LF and CRLF all end a line.
-struct Line {
-  std::size_t end;
-  std::size_t next;
-};
-Line line_at(std::string_view bytes, std::size_t at) {
-  const std::size_t end = std::min(bytes.find_first_of("\r\n", at), bytes.size());
-  std::size_t next = end;
-  if (next < bytes.size()) next += bytes.substr(next).starts_with("\r\n") ? 2 : 1;
-  return {end, next};
-}
-
-/// A line that a spreadsheet turned into one quoted cell: `"KEY ""value"""`. Gives what it was.
-std::optional<std::string> unwrapped(std::string_view line) {
-  while (!line.empty() && std::string_view(",;\t ").find(line.back()) != std::string_view::npos)
-    line.remove_suffix(1);
-  if (line.size() < 4 || line.front() != '"' || line.back() != '"') return std::nullopt;
-  line = line.substr(1, line.size() - 2);
-  std::string text;
-  bool doubled = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    text += line[i];
-    if (line[i] != '"') continue;
-    if (i + 1 == line.size() || line[i + 1] != '"') return std::nullopt;
-    doubled = true;
-    ++i;
-  }
-  if (!doubled) return std::nullopt;
-  return text;
-}
-
-/// Undoes spreadsheet quoting of whole lines, keeping the number of lines.
-void unwrap_lines(Cgats& file) {
-  if (file.bytes.find("\"\"") == std::string::npos) return;
-  std::string mended;
-  std::size_t first = 0;
-  std::size_t number = 0;
-  for (std::size_t at = 0; at < file.bytes.size();) {
-    const Line line = line_at(file.bytes, at);
-    ++number;
-    const std::string_view text = std::string_view(file.bytes).substr(at, line.end - at);
-    const auto inner = unwrapped(text);
-    mended += inner ? *inner : std::string(text);
-    mended.append(file.bytes, line.end, line.next - line.end);
-    if (inner && first == 0) first = number;
-    at = line.next;
-  }
-  if (first == 0) return;
-  file.bytes = std::move(mended);
-  file.repairs.push_back("quotes doubled by a spreadsheet, from line " + std::to_string(first) +
-                         " on, were put right");
 }
 
 class Parser {
