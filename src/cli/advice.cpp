@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "colour/difference.h"
+#include "swatch/condition.h"
 
 namespace kithue {
 
@@ -35,6 +36,20 @@ Result<std::vector<NamedColour>> resolve_colours(const Stash& stash, const std::
     colours.push_back(*std::move(colour));
   }
   return colours;
+}
+
+void warn_of_conditions(Session& session, const std::vector<const Swatch*>& compared, bool others) {
+  for (const std::string& caution : mixed_cautions(compared, others)) warn(session, caution);
+}
+
+void warn_of_conditions(Session& session, const std::vector<NamedColour>& compared) {
+  std::vector<const Swatch*> swatches;
+  bool others = false;
+  for (const NamedColour& colour : compared) {
+    swatches.push_back(colour.swatch);
+    others = others || colour.swatch == nullptr;
+  }
+  warn_of_conditions(session, swatches, others);
 }
 
 nlohmann::ordered_json lab_json(const Lab& lab) {

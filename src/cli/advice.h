@@ -28,6 +28,11 @@ Result<Bands> bands_from(const BandOptions& options, const std::optional<Bands>&
 /// Each text as a colour, in the order given. Errors: those of resolve_colour.
 Result<std::vector<NamedColour>> resolve_colours(const Stash& stash, const std::vector<std::string>& texts);
 
+/// Warns when an answer compares readings that should not be: M0 with M1, wet with dry (mixed_cautions).
+void warn_of_conditions(Session& session, const std::vector<const Swatch*>& compared, bool others = false);
+/// The same for colours of which some may be literals.
+void warn_of_conditions(Session& session, const std::vector<NamedColour>& compared);
+
 nlohmann::ordered_json lab_json(const Lab& lab);
 /// {"id", "name", "kind", "method", "lab", "de00", "verdict", "words", "uncertainty", "orders_only"}.
 nlohmann::ordered_json match_json(const Match& match);

@@ -261,6 +261,9 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,
                           "ease that rule, or widen what may be used"});
   }
+  std::vector<NamedColour> compared = request->bases;
+  for (const ChosenOne& one : choice.chosen) compared.push_back({one.swatch->name, one.lab, 0.0, one.swatch});
+  warn_of_conditions(session, compared);
   if (!options.picture.empty()) {
     const auto cards = cards_of(*kit, *colours, *stash, choice, what);
     if (!cards) return fail(session, cards.error());

@@ -19,7 +19,6 @@
 #include "cli/stash_access.h"
 #include "cli/table.h"
 #include "colour/difference.h"
-#include "swatch/condition.h"
 
 namespace kithue {
 namespace {
@@ -198,17 +197,6 @@ bool is_failure(const Answer& found, const std::string& fail_on) {
   return fail_on == "unsure" && found.clashes + found.unsure > 0;
 }
 
-/// M0 against M1, wet against dry: differences that may be of the reading, not of the colour.
-void warn_of_conditions(const std::vector<NamedColour>& colours, Session& session) {
-  for (std::size_t i = 0; i < colours.size(); ++i) {
-    for (std::size_t j = i + 1; j < colours.size(); ++j) {
-      if (colours[i].swatch == nullptr || colours[j].swatch == nullptr) continue;
-      for (const std::string& caution : comparison_cautions(*colours[i].swatch, *colours[j].swatch))
-        warn(session, caution);
-    }
-  }
-}
-
 }  // namespace
 
 ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
@@ -229,7 +217,7 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
     if (is_clash(pair.verdict)) ++found.clashes;
     if (pair.verdict == Verdict::unsure) ++found.unsure;
   }
-  warn_of_conditions(found.colours, session);
+  warn_of_conditions(session, found.colours);
   found.vision = options.vision;
   if (options.vision) found.merging = mergers(found.colours);
   if (found.touching)

@@ -153,6 +153,11 @@ ExitStatus run_harmony(const HarmonyCommandOptions& options, Session& session) {
   const HarmonyOptions how{options.circle == "painter" ? Circle::painter : Circle::lab, options.tolerance};
   const Answer found{*anchor, harmony_sets(*anchor, owned, how, *bands),
                      left_out_of_match(*stash, *anchor, {0, kind, false})};
+  std::vector<NamedColour> compared;
+  for (const HarmonySet& set : found.sets) {
+    for (const HarmonyMember& member : set.members) compared.push_back(member.colour);
+  }
+  warn_of_conditions(session, compared);
   if (!options.picture.empty()) {
     if (auto fault = write_picture(options.picture, harmony_picture(found.sets), options.force, session))
       return fail(session, *fault);

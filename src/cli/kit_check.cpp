@@ -88,6 +88,8 @@ ExitStatus run_kit_check(const KitCheckOptions& options, Session& session) {
   if (!stash) return fail(session, stash.error());
   const auto faces = face_colours(*kit, options.kit, session);
   if (!faces) return fail(session, faces.error());
+  if (const auto touching = touching_colours(*kit, *stash, *faces))
+    warn_of_conditions(session, touching->colours);
   const std::vector<KitFinding> findings = check_kit(*kit, *stash, *faces, *bands);
   present(
       session, [&] { return print_json(session, findings); }, [&] { print_plain(session, findings); },

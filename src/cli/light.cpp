@@ -8,10 +8,10 @@
 
 #include "advise/light.h"
 #include "base/text.h"
+#include "cli/advice.h"
 #include "cli/commands.h"
 #include "cli/stash_access.h"
 #include "cli/table.h"
-#include "swatch/condition.h"
 
 namespace kithue {
 namespace {
@@ -92,9 +92,7 @@ ExitStatus run_light(const LightOptions& options, Session& session) {
   auto b = resolve_colour(*stash, options.b);
   if (!b) return fail(session, b.error());
   Pair pair{*a, *b, {}};
-  if (a->swatch != nullptr && b->swatch != nullptr) {
-    for (const std::string& caution : comparison_cautions(*a->swatch, *b->swatch)) warn(session, caution);
-  }
+  warn_of_conditions(session, {*a, *b});
   compare(pair, *reference, options.observer == 2 ? Observer::two_degrees : Observer::ten_degrees);
   if (session.mode == Mode::json) return answer(session, "light", data_of(pair, options));
   if (session.mode == Mode::text) {

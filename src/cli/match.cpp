@@ -96,6 +96,9 @@ ExitStatus run_match(const MatchCommandOptions& options, Session& session) {
   const MatchOptions how{options.count, kind_from(options.kind), options.all};
   found.matches = nearest_swatches(*stash, found.wanted, how, *bands);
   found.left_out = left_out_of_match(*stash, found.wanted, how);
+  std::vector<const Swatch*> compared{found.wanted.swatch};
+  for (const Match& match : found.matches) compared.push_back(match.swatch);
+  warn_of_conditions(session, compared, found.wanted.swatch == nullptr);
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
       [&] { print_text(session, found, options.why); });

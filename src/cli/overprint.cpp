@@ -206,6 +206,7 @@ ExitStatus run_overprint(const OverprintCommandOptions& options, Session& sessio
   }
   Answer found{ink_model(*stash, ink, how), (*colours)[1], layer_of((*colours)[1]), {}, {}};
   found.print = ink_on_stock(found.ink, found.stock, found.stock_layer);
+  warn_of_conditions(session, *colours);
   if (!found.ink.paper_known && found.print.estimated) {
     warn(session, "the paper of this ink's reading is not known; white card was taken (say --on PAPER)");
   }

@@ -9,6 +9,7 @@
 
 #include "base/files.h"
 #include "base/text.h"
+#include "cli/advice.h"
 #include "cli/commands.h"
 #include "cli/gather_sheet.h"
 #include "cli/kit_faces.h"
@@ -120,6 +121,12 @@ ExitStatus run_sheet(const SheetCommand& options, Session& session) {
                           session.stash_path, "add some with 'kithue stash add' or 'kithue stash import'"});
   const auto gathered = gather_sheet(*kit, options.kit, *stash, session);
   if (!gathered) return fail(session, gathered.error());
+  std::vector<const Swatch*> compared;
+  for (const FaceChoice& face : gathered->faces) {
+    for (const Coordinate& one : face.stocks) compared.push_back(one.swatch);
+    for (const Coordinate& one : face.inks) compared.push_back(one.swatch);
+  }
+  warn_of_conditions(session, compared);
   const Document document = lay_out_swatch_sheet(gathered->sheet, page_size(options, *kit));
   warn_of_missing_letters(session, document);
   const auto pdf = pdf_from(document);

@@ -244,6 +244,13 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   if (several) how.count = 1;
   found.standins = several && !options.shared ? one_to_one(range, *missing, *kit, how, *bands)
                                               : nearest_each(range, *missing, *kit, how, *bands);
+  std::vector<NamedColour> compared = *missing;
+  compared.insert(compared.end(), kit->begin(), kit->end());
+  for (const auto& offers : found.standins) {
+    for (const StandIn& one : offers)
+      compared.push_back({one.match.swatch->name, one.match.lab, 0.0, one.match.swatch});
+  }
+  warn_of_conditions(session, compared);
   found.left_out = left_out_of_match(range, missing->front(), {0, how.kind, false});
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },

@@ -56,6 +56,18 @@ void tell_change(Session& session, bool dry_run, const std::string& line) {
   hint(session, line + "; 'kithue stash undo' takes it back");
 }
 
+void warn_of_duplicates(Session& session, const std::vector<Finding>& findings) {
+  constexpr std::size_t kShown = 5;
+  for (std::size_t i = 0; i < findings.size() && i < kShown; ++i) {
+    const bool batches = findings[i].code == "mixed_batches";
+    warn(session, findings[i].what + (batches ? "; 'kithue stash drift' compares them" : ""));
+  }
+  if (findings.size() > kShown) {
+    warn(session, "and " + std::to_string(findings.size() - kShown) +
+                      " more like that: 'kithue stash check --verbose' lists them");
+  }
+}
+
 nlohmann::ordered_json swatch_json(const Swatch& swatch) {
   nlohmann::ordered_json object;
   object["id"] = swatch.id;

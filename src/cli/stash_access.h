@@ -8,6 +8,7 @@
 
 #include "base/result.h"
 #include "cli/command.h"
+#include "swatch/check.h"
 #include "swatch/stash.h"
 #include "swatch/store.h"
 
@@ -28,6 +29,10 @@ Result<Change> edit_stash(Session& session, bool dry_run, const std::function<Ma
 
 /// After a change: "would have " before `line` on a dry run, else the way back after it.
 void tell_change(Session& session, bool dry_run, const std::string& line);
+
+/// Warns when swatches that are new or have got readings may be the same as others: the same name, nearly the
+/// same colour, two batches in one. At most five lines.
+void warn_of_duplicates(Session& session, const std::vector<Finding>& findings);
 
 /// {"id","name","kind","method","lab","spread","readings","retired", ...}.
 nlohmann::ordered_json swatch_json(const Swatch& swatch);

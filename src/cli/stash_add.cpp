@@ -104,18 +104,6 @@ MaybeError refuse_other(const Swatch& there, const Swatch& wanted) {
       "add a reading to it with 'kithue stash edit id:" + std::to_string(there.id) + " --reading L,a,b'"};
 }
 
-void warn_of_twins(Session& session, const Stash& stash, const Swatch& added) {
-  const std::string key = folded(added.name);
-  for (const Swatch& other : stash.swatches) {
-    if (other.id != added.id && other.kind == added.kind && other.method == added.method &&
-        folded(other.name) == key) {
-      warn(session, "\"" + other.name + "\" (" + id_text(other) +
-                        ") is nearly the same name; use ids to tell them apart");
-      return;
-    }
-  }
-}
-
 }  // namespace
 
 ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
@@ -124,20 +112,23 @@ ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
   Swatch result;
   bool added = false;
   bool is_new = false;
+  std::vector<Finding> duplicates;
   const auto change = edit_stash(session, options.dry_run, [&](Stash& stash) -> MaybeError {
     added = is_new = false;
     if (const Swatch* there = same_swatch(stash, wanted->name, wanted->kind, wanted->method)) {
       Swatch& mine = swatch_at(stash, there->id);
       added = took_batch(mine, *wanted);
       result = mine;
+      duplicates = duplicate_findings(stash, {result.id});
       return added || holds(mine, *wanted) ? std::nullopt : refuse_other(mine, *wanted);
     }
     result = append_swatch(stash, *wanted);
     added = is_new = true;
-    warn_of_twins(session, stash, result);
+    duplicates = duplicate_findings(stash, {result.id});
     return std::nullopt;
   });
   if (!change) return fail(session, change.error());
+  if (added) warn_of_duplicates(session, duplicates);
   if (session.mode == Mode::json) {
     return answer(session, "stash add",
                   {{"swatch", swatch_json(result)}, {"added", added}, {"dry_run", options.dry_run}});

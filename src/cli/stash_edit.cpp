@@ -118,11 +118,16 @@ ExitStatus run_stash_edit(const StashEditOptions& options, Session& session) {
   }
   Swatch result;
   std::vector<std::string> changes;
+  std::vector<Finding> duplicates;
   const auto change = edit_stash(session, options.dry_run, [&](Stash& stash) {
     changes.clear();
-    return edit(options, stash, result, changes);
+    auto fault = edit(options, stash, result, changes);
+    if (!fault && !changes.empty()) duplicates = duplicate_findings(stash, {result.id});
+    return fault;
   });
   if (!change) return fail(session, change.error());
+  if (options.rename || !options.reading.lab.empty() || !options.reading.colour.empty())
+    warn_of_duplicates(session, duplicates);
   if (session.mode == Mode::json) {
     return answer(session, "stash edit",
                   {{"swatch", swatch_json(result)}, {"changes", changes}, {"dry_run", options.dry_run}});

@@ -60,9 +60,10 @@ Error refused(const Import& import, const std::string& file) {
   const bool whole_file = std::any_of(import.rejected.begin(), import.rejected.end(),
                                       [](const Rejection& one) { return !one.is_row; });
   return {ErrorKind::bad_input,
-          "nothing was imported: " + std::to_string(import.rejected.size()) +
-              (whole_file ? " faults in a file of " : " of ") + counted(import.row_count(), "row") +
-              (whole_file ? "" : " cannot be taken") + "; the first: " +
+          "nothing was imported: " +
+              (whole_file ? counted(import.rejected.size(), "fault") + " in a file of "
+                          : std::to_string(import.rejected.size()) + " of ") +
+              counted(import.row_count(), "row") + (whole_file ? "" : " cannot be taken") + "; the first: " +
               (first.column.empty() ? "" : first.column + " \"" + cut_to_width(first.value, 40) + "\": ") +
               first.reason,
           file + ":" + std::to_string(first.line), "mend them, or take the others with --partial"};
@@ -85,11 +86,14 @@ ExitStatus run_stash_import(const StashImportOptions& options, Session& session)
     return fail(session, refused(*import, file));
   }
   ImportCount count;
+  std::vector<Finding> duplicates;
   const auto change = edit_stash(session, options.dry_run, [&](Stash& stash) -> MaybeError {
     count = merge_import(stash, *import);
+    duplicates = duplicate_findings(stash, count.changed);
     return std::nullopt;
   });
   if (!change) return fail(session, change.error());
+  warn_of_duplicates(session, duplicates);
   const std::size_t rows = import->row_count();
   if (session.mode == Mode::json) {
     return answer(session, "stash import",

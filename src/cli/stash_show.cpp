@@ -5,12 +5,14 @@
 
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/reading_plot.h"
 #include "cli/stash_access.h"
 #include "cli/stash_commands.h"
 #include "cli/table.h"
 #include "colour/css.h"
 #include "colour/difference.h"
 #include "swatch/check.h"
+#include "swatch/condition.h"
 
 namespace kithue {
 namespace {
@@ -74,6 +76,21 @@ Table readings_table(const Swatch& swatch) {
   return table;
 }
 
+/// The drawing, and what to do about readings that lie far from the others.
+void print_spread(Session& session, const Swatch& swatch) {
+  const auto far = far_readings(swatch);
+  const std::string drawing = drawn_readings(swatch, far);
+  if (drawing.empty()) return;
+  session.out << '\n' << drawing;
+  const auto centre = colour_of(swatch);
+  for (const std::size_t index : far) {
+    session.out << "reading " << index + 1 << " lies "
+                << fixed_number(ciede2000(*centre, swatch.readings[index].lab), 2)
+                << " dE00 from the value: measure again, or drop it with 'kithue stash edit id:" << swatch.id
+                << " --drop-reading " << index + 1 << "'\n";
+  }
+}
+
 }  // namespace
 
 ExitStatus run_stash_show(const StashShowOptions& options, Session& session) {
@@ -82,6 +99,7 @@ ExitStatus run_stash_show(const StashShowOptions& options, Session& session) {
   const auto found = find_swatch(*stash, options.name);
   if (!found) return fail(session, found.error());
   const Swatch& swatch = **found;
+  for (const std::string& caution : comparison_cautions(swatch, swatch)) warn(session, caution);
   if (session.mode == Mode::json) {
     auto readings = nlohmann::ordered_json::array();
     for (const Reading& reading : swatch.readings) readings.push_back(reading_json(reading));
@@ -101,6 +119,7 @@ ExitStatus run_stash_show(const StashShowOptions& options, Session& session) {
     session.out << '\n';
   }
   print_table(session, readings_table(swatch));
+  if (session.mode == Mode::text) print_spread(session, swatch);
   return ExitStatus::done;
 }
 

@@ -132,6 +132,9 @@ ExitStatus run_tones(const TonesCommandOptions& options, Session& session) {
     warn(session, "looked at the first " + std::to_string(found.stocks_seen) + " of " +
                       std::to_string(found.stocks) + " stocks by name; name one, or say --all");
   }
+  std::vector<const Swatch*> compared;
+  for (const TonePair& pair : found.pairs) compared.insert(compared.end(), {pair.ink, pair.stock});
+  warn_of_conditions(session, compared);
   return present(
       session, [&] { return print_json(session, found); }, [&] { print_plain(session, found); },
       [&] { print_text(session, found, options); });

@@ -8,6 +8,7 @@
 
 #include "base/text.h"
 #include "colour/difference.h"
+#include "swatch/condition.h"
 
 namespace kithue {
 namespace {
@@ -48,8 +49,13 @@ void find_close(const Stash& stash, std::vector<Finding>& findings) {
   const double reach = kCloseDe00 * 1.75;
   std::vector<Finding> close;
   for (std::size_t i = 0; i < placed.size(); ++i) {
+    // Nor can a* or b* be further off than the chroma weight allows, with 2.8 for the rotation term in blue.
+    const double wide = kCloseDe00 * 2.8 * (1.0 + 0.045 * (chroma(placed[i].lab) + 30.0));
     for (std::size_t j = i + 1; j < placed.size() && placed[j].lab.L - placed[i].lab.L <= reach; ++j) {
       if (placed[i].swatch->kind != placed[j].swatch->kind) continue;
+      if (std::fabs(placed[i].lab.a - placed[j].lab.a) > wide ||
+          std::fabs(placed[i].lab.b - placed[j].lab.b) > wide)
+        continue;
       const double apart = ciede2000(placed[i].lab, placed[j].lab);
       if (apart > kCloseDe00) continue;
       const bool in_order = placed[i].swatch->id < placed[j].swatch->id;
@@ -87,6 +93,13 @@ void find_batches(const Stash& stash, std::vector<Finding>& findings) {
   }
 }
 
+void find_mixed(const Stash& stash, std::vector<Finding>& findings) {
+  for (const Swatch& swatch : stash.swatches) {
+    for (const std::string& caution : comparison_cautions(swatch, swatch))
+      findings.push_back({"mixed_conditions", caution, {swatch.id}});
+  }
+}
+
 void find_far(const Stash& stash, std::vector<Finding>& findings) {
   for (const Swatch& swatch : stash.swatches) {
     for (const std::size_t index : far_readings(swatch)) {
@@ -103,15 +116,16 @@ void find_far(const Stash& stash, std::vector<Finding>& findings) {
 
 std::vector<std::size_t> far_readings(const Swatch& swatch) {
   const auto centre = colour_of(swatch);
-  if (!centre || swatch.readings.size() < 3) return {};
+  const auto own = own_readings(swatch);
+  if (!centre || own.size() < 3) return {};
   std::vector<double> apart;
-  for (const Reading& reading : swatch.readings) apart.push_back(ciede2000(*centre, reading.lab));
+  for (const Reading* reading : own) apart.push_back(ciede2000(*centre, reading->lab));
   std::vector<double> sorted = apart;
   std::sort(sorted.begin(), sorted.end());
   const double limit = std::max(kFarReadingDe00, 3.0 * sorted[sorted.size() / 2]);
   std::vector<std::size_t> far;
   for (std::size_t i = 0; i < apart.size(); ++i) {
-    if (apart[i] > limit) far.push_back(i);
+    if (apart[i] > limit) far.push_back(static_cast<std::size_t>(own[i] - swatch.readings.data()));
   }
   return far;
 }
@@ -122,7 +136,21 @@ std::vector<Finding> check_stash(const Stash& stash) {
   find_close(stash, findings);
   find_missing(stash, findings);
   find_batches(stash, findings);
+  find_mixed(stash, findings);
   find_far(stash, findings);
+  return findings;
+}
+
+std::vector<Finding> duplicate_findings(const Stash& stash, const std::vector<int>& ids) {
+  std::vector<Finding> findings;
+  find_twins(stash, findings);
+  find_close(stash, findings);
+  find_batches(stash, findings);
+  const std::set<int> asked(ids.begin(), ids.end());
+  std::erase_if(findings, [&asked](const Finding& finding) {
+    return std::none_of(finding.ids.begin(), finding.ids.end(),
+                        [&asked](int id) { return asked.contains(id); });
+  });
   return findings;
 }
 

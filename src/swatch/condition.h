@@ -13,4 +13,9 @@ namespace kithue {
 /// differ. The same swatch twice asks about its own readings.
 std::vector<std::string> comparison_cautions(const Swatch& x, const Swatch& y);
 
+/// The same for any number of swatches that one answer compares with each other, at most a sentence for each
+/// reason. Null pointers and repetitions do not count. `others`: colours without a swatch are among them,
+/// which are taken for dry.
+std::vector<std::string> mixed_cautions(const std::vector<const Swatch*>& compared, bool others = false);
+
 }  // namespace kithue

@@ -61,6 +61,7 @@ struct ImportCount {
   std::size_t new_swatches = 0;
   std::size_t new_readings = 0;
   std::size_t already_there = 0;  ///< rows that the stash holds already
+  std::vector<int> changed;       ///< ids of the swatches that are new or have new readings
 };
 
 /// Adds what is new. Rows of one name, kind and method are readings of one swatch. The same file twice adds

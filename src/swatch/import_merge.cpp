@@ -44,6 +44,7 @@ ImportCount merge_import(Stash& stash, const Import& import) {
       if (row.swatch.id >= stash.next_id) stash.next_id = row.swatch.id;
       append_swatch(stash, row.swatch);
       ++count.new_swatches;
+      count.changed.push_back(stash.swatches.back().id);
     }
     Swatch& swatch = stash.swatches[at->second];
     if (!row.reading) {
@@ -65,6 +66,7 @@ ImportCount merge_import(Stash& stash, const Import& import) {
     }
     swatch.readings.push_back(*row.reading);
     ++count.new_readings;
+    if (count.changed.empty() || count.changed.back() != swatch.id) count.changed.push_back(swatch.id);
   }
   stash.next_id = std::max(stash.next_id, import.next_id);
   return count;

@@ -85,3 +85,42 @@ TEST_CASE("stash export: the file is readable by whom the umask lets, the stash 
   REQUIRE(stat(run.path("out.csv").c_str(), &facts) == 0);
   CHECK((facts.st_mode & 0777U) == 0644U);
 }
+
+TEST_CASE("stash: a newcomer that may be there already is pointed out and never merged") {
+  const AdviceRun run(one_stock());
+  const auto near =
+      run({"stash", "add", "Dune", "--kind", "stock", "--lab", "70.1,6.1,20.1", "--white", "D50/2"});
+  CHECK(near.status == 0);
+  CHECK(near.err.find("the same thing under two names?") != std::string::npos);
+  const auto twin =
+      run({"stash", "add", "wet  sand", "--kind", "stock", "--lab", "50,6,20", "--white", "D50/2"});
+  CHECK(twin.err.find("have the same name") != std::string::npos);
+  const auto batch = run({"stash", "add", "Wet Sand", "--kind", "stock", "--lab", "72,6,20", "--white",
+                          "D50/2", "--batch", "H2"});
+  CHECK(batch.err.find("mixes readings of batches \"H1\", \"H2\"") != std::string::npos);
+  const std::string file = run.write("more.csv", "name,kind,white,L,a,b\nShell Grit,stock,D50/2,70,6.1,20\n");
+  CHECK(run({"stash", "import", file}).err.find("Shell Grit are only") != std::string::npos);
+  CHECK(run({"stash", "import", file}).err.find("are only") ==
+        std::string::npos);  // nothing new the second time
+  CHECK(run({"stash", "edit", "Dune", "--name", "WET SAND"}).err.find("have the same name") !=
+        std::string::npos);
+  CHECK(run({"stash", "list", "--json"}).data()["swatches"].size() == 5);
+}
+
+TEST_CASE("stash show: draws the readings around the value and points out the odd one") {
+  Stash stash;
+  stash.swatches = {swatch_with(1, "Wet Sand", Kind::stock, {70, 6, 20})};
+  stash.next_id = 2;
+  auto& readings = stash.swatches[0].readings;
+  for (const Lab& lab : {Lab{70.4, 6.2, 19.8}, Lab{69.8, 5.7, 20.3}, Lab{74, 9, 17}}) {
+    readings.push_back(readings.front());
+    readings.back().lab = lab;
+  }
+  const AdviceRun run(stash);
+  const std::string text = run({"stash", "show", "Wet Sand"}).out;
+  CHECK(text.find("yellower") != std::string::npos);
+  CHECK(text.find("4!") != std::string::npos);
+  CHECK(text.find("reading 4 lies") != std::string::npos);
+  CHECK(text.find("--drop-reading 4") != std::string::npos);
+  CHECK(run({"stash", "show", "Wet Sand", "--plain"}).out.find("yellower") == std::string::npos);
+}
