@@ -39,8 +39,7 @@ class Splitter {
       CsvRecord record{csv_.cells.size(), 0, line_};
       if (auto fault = take_record(at, record)) return fault;
       record.count = csv_.cells.size() - record.first;
-      const bool blank = record.count == 1 && trimmed(csv_.text(record, 0)).empty();
-      if (blank) {
+      if (is_blank(record)) {
         csv_.cells.resize(record.first);
         continue;
       }
@@ -53,6 +52,14 @@ class Splitter {
  private:
   [[nodiscard]] Error fault(std::string what, std::string advice) const {
     return {ErrorKind::bad_input, std::move(what), name_ + ":" + std::to_string(line_), std::move(advice)};
+  }
+
+  /// Spreadsheets write the rows below a table as separators only.
+  [[nodiscard]] bool is_blank(const CsvRecord& record) const {
+    for (std::size_t i = 0; i < record.count; ++i) {
+      if (!trimmed(csv_.text(record, i)).empty()) return false;
+    }
+    return true;
   }
 
   MaybeError take_record(std::size_t& at, const CsvRecord& record) {
@@ -116,6 +123,17 @@ class Splitter {
   std::uint32_t line_ = 1;
 };
 
+/// UTF-16 without its mark: among the first characters every byte at `high`, then every second, is 0 and
+/// none of the others is.
+bool looks_like_utf16(std::string_view bytes, std::size_t high) {
+  const std::string_view start = bytes.substr(0, 64);
+  if (start.size() < 8 || bytes.size() % 2 != 0) return false;
+  for (std::size_t i = 0; i < start.size(); ++i) {
+    if ((start[i] == '\0') != (i % 2 == high)) return false;
+  }
+  return true;
+}
+
 }  // namespace
 
 Result<std::string> utf8_from(std::string bytes, const std::string& name) {
@@ -123,8 +141,9 @@ Result<std::string> utf8_from(std::string bytes, const std::string& name) {
     bytes.erase(0, 3);
     return bytes;
   }
-  const bool little = bytes.starts_with("\xff\xfe");
-  if (!little && !bytes.starts_with("\xfe\xff")) return bytes;
+  const bool marked = bytes.starts_with("\xff\xfe") || bytes.starts_with("\xfe\xff");
+  const bool little = bytes.starts_with("\xff\xfe") || looks_like_utf16(bytes, 1);
+  if (!marked && !little && !looks_like_utf16(bytes, 0)) return bytes;
   const auto unit = [&](std::size_t at) {
     const auto first = static_cast<unsigned char>(bytes[at]);
     const auto second = static_cast<unsigned char>(bytes[at + 1]);
@@ -136,7 +155,7 @@ Result<std::string> utf8_from(std::string bytes, const std::string& name) {
                  name + ":" + std::to_string(1 + std::count(text.begin(), text.end(), '\n')),
                  "save the file as UTF-8"};
   };
-  for (std::size_t at = 2; at + 1 < bytes.size(); at += 2) {
+  for (std::size_t at = marked ? 2 : 0; at + 1 < bytes.size(); at += 2) {
     std::uint32_t code = unit(at);
     if (code >= 0xd800 && code < 0xe000) {
       if (code >= 0xdc00 || at + 3 >= bytes.size()) return half();

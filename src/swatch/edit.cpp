@@ -131,6 +131,11 @@ Result<Lab> lab_from_triple(std::string_view text) {
 Result<Reading> reading_under(const Lab& given, std::string_view white_name) {
   const auto white = find_white(white_name);
   if (!white) {
+    if (const auto two = find_white(std::string(white_name) + "/2")) {
+      const std::string light(two->name.substr(0, two->name.find('/')));
+      return bad("the white \"" + std::string(white_name) + "\" does not say for which observer",
+                 "write " + light + "/2 or " + light + "/10, as the instrument's settings say");
+    }
     std::vector<std::string> known;
     for (const White& one : known_whites()) known.emplace_back(one.name);
     return bad("the white \"" + std::string(white_name) + "\" is not known", "one of " + joined(known, ", "));

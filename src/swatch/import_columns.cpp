@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "base/text.h"
+#include "swatch/import_facts.h"
 #include "swatch/import_spectral.h"
 
 namespace kithue {
@@ -112,6 +114,15 @@ std::string key_of(std::string_view name) {
   return key;
 }
 
+/// "L*(D65/10)" as "L*" and "D65/10"; all of it and nothing where no bracket closes the name.
+std::pair<std::string_view, std::string_view> without_brackets(std::string_view name) {
+  name = trimmed(name);
+  if (!name.ends_with(')') && !name.ends_with(']')) return {name, {}};
+  const auto open = name.find_last_of("([");
+  if (open == std::string_view::npos || open == 0) return {name, {}};
+  return {name.substr(0, open), name.substr(open + 1, name.size() - open - 2)};
+}
+
 bool is_number_role(Role role) {
   return role == Role::L || role == Role::a || role == Role::b || role == Role::X || role == Role::Y ||
          role == Role::Z;
@@ -145,6 +156,15 @@ bool is_chromaticity(const std::vector<std::string>& names, std::size_t i) {
          });
 }
 
+/// Keeps the white in the brackets of a name; two different ones cannot both be meant.
+void note_white(Columns& columns, const std::string& name) {
+  const auto white = white_in_brackets(without_brackets(name).second);
+  if (!white) return;
+  if (!columns.white.empty() && columns.white != *white && columns.clash.empty())
+    columns.clash = columns.white + " and " + *white;
+  columns.white = *white;
+}
+
 }  // namespace
 
 std::vector<std::size_t> Columns::all(Role role) const {
@@ -166,7 +186,7 @@ Columns columns_from(std::vector<std::string> names) {
   columns.roles.assign(names.size(), Role::other);
   std::vector<std::string> keys;
   keys.reserve(names.size());
-  for (const std::string& name : names) keys.push_back(key_of(name));
+  for (const std::string& name : names) keys.push_back(key_of(without_brackets(name).first));
   std::vector<bool> taken(static_cast<std::size_t>(Role::other) + 1, false);
   for (const Spelling& spelling : kSpellings) {
     for (std::size_t i = 0; i < keys.size(); ++i) {
@@ -180,6 +200,7 @@ Columns columns_from(std::vector<std::string> names) {
       }
       taken[role] = true;
       columns.roles[i] = spelling.role;
+      if (is_number_role(spelling.role)) note_white(columns, names[i]);
     }
   }
   columns.names = std::move(names);

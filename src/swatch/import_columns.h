@@ -54,6 +54,7 @@ struct Columns {
   std::vector<std::string> names;
   std::vector<Role> roles;  ///< one a column
   std::string clash;        ///< two columns for one number ("L* and CIE L"), or empty
+  std::string white;        ///< "D65/10" when the names of the numbers say so: "L*(10/D65)"
 
   [[nodiscard]] std::optional<std::size_t> at(Role role) const;
   [[nodiscard]] std::vector<std::size_t> all(Role role) const;
@@ -65,7 +66,8 @@ struct Columns {
   [[nodiscard]] bool own() const { return at(Role::swatch_id) && at(Role::adapted); }
 };
 
-/// Roles by header names in any spelling: "L*", "CIE L", "LAB_L" and "l" are one.
+/// Roles by header names in any spelling: "L*", "CIE L", "LAB_L" and "l" are one. What stands in brackets at
+/// the end is a white ("L*(D65/10)") or a unit and left out.
 Columns columns_from(std::vector<std::string> names);
 
 }  // namespace kithue

@@ -136,6 +136,25 @@ std::optional<std::string> white_in_text(std::string_view given) {
   return std::string(white->name);
 }
 
+std::optional<std::string> white_in_brackets(std::string_view given) {
+  std::string text;
+  for (const char c : folded(given)) {
+    const bool word = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+    text += word ? c : ' ';
+  }
+  std::string illuminant;
+  std::string observer;
+  for (const std::string_view word : split(text, ' ')) {
+    if (word == "2" || word == "10" || word == "2deg" || word == "10deg")
+      observer = word.substr(0, word.starts_with("10") ? 2 : 1);
+    else if (find_white(std::string(word) + "/2"))
+      illuminant = word;
+  }
+  const auto white = find_white(illuminant + "/" + observer);
+  if (!white) return std::nullopt;
+  return std::string(white->name);
+}
+
 std::string condition_in_text(std::string_view text) {
   const std::string words = plain_words(text);
   return joined_facts({mode_in(words), backing_in(words), geometry_in(words)});

@@ -27,6 +27,9 @@ FileFacts facts_of(const CgatsTable& table, std::string_view first_line);
 /// "D65/10" from free text that names both ("ILLUMINANT, D65" "OBSERVER, 10 degree"), or nothing.
 std::optional<std::string> white_in_text(std::string_view text);
 
+/// "D65/10" from a short text that is about nothing else: "10 deg/D65", "D65, 10 deg", "C/2"; or nothing.
+std::optional<std::string> white_in_brackets(std::string_view text);
+
 /// "M1, white backing, 45/0" from free text: the measurement condition of ISO 13655 (M0 to M3), the backing
 /// and the geometry, as far as they are named; empty when none is.
 std::string condition_in_text(std::string_view text);

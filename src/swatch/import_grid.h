@@ -30,6 +30,9 @@ struct Grid {
 /// Errors: bad_input for columns that make no sense together (a spectrum with a gap).
 MaybeError read_rows(Grid& grid, const ImportOptions& options, Import& import);
 
+/// Finds the wavelengths, and what white is written as in spectra and XYZ. Errors: those of read_rows().
+MaybeError settle_scales(Grid& grid, Import& import);
+
 /// Numbers as spreadsheets write them: a minus sign of print, no-break spaces, where allowed a decimal comma.
 std::optional<double> loose_number(std::string_view text, bool comma_allowed);
 /// True for a number with one comma and no point.

@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
-#include <map>
 #include <optional>
 #include <utility>
 
 #include "base/text.h"
-#include "colour/adaptation_loss.h"
 #include "colour/difference.h"
 #include "colour/spectrum.h"
 #include "colour/white.h"
@@ -13,23 +11,13 @@
 #include "swatch/edit.h"
 #include "swatch/export.h"
 #include "swatch/import_grid.h"
+#include "swatch/import_tally.h"
 
 namespace kithue {
 namespace {
 
 /// A Lab and a spectrum of one row further apart than this are pointed out. Ours, no source.
 constexpr double kDisagreeDe00 = 1.0;
-/// Above this no reflectance factor is believed; fluorescent inks reach about 2. Ours, no source.
-constexpr double kMostFactor = 3.0;
-
-/// What happened over all rows, for the warnings.
-struct Tally {
-  std::map<std::string, std::size_t> adapted;  ///< readings by the white they came from
-  std::size_t integrated = 0;
-  std::size_t disagree = 0;  ///< Lab and spectrum of a row tell different colours
-  std::size_t first_disagreeing = 0;
-  std::string beyond;  ///< the range of spectra that were taken level beyond their ends
-};
 
 /// One row being understood: the first fault found is kept.
 class RowReader {
@@ -130,6 +118,7 @@ class RowReader {
       if (illuminant.find('/') != std::string::npos) return illuminant;
       if (!observer.empty()) return illuminant + "/" + std::to_string(observer.starts_with("10") ? 10 : 2);
     }
+    if (!grid_.columns.white.empty()) return grid_.columns.white;
     return !grid_.facts.white.empty() ? grid_.facts.white : options_.white;
   }
 
@@ -331,88 +320,6 @@ class RowReader {
   std::optional<Rejection> rejected_;
 };
 
-/// The largest number in some columns; 0 when there is none.
-double largest(const Grid& grid, const std::vector<std::size_t>& columns) {
-  double most = 0.0;
-  for (std::size_t row = 0; row < grid.rows; ++row) {
-    for (const std::size_t column : columns)
-      most = std::max(most, loose_number(grid.text(row, column), grid.comma_allowed).value_or(0.0));
-  }
-  return most;
-}
-
-/// Finds the wavelengths, and what white is written as in spectra and XYZ.
-MaybeError settle_scales(Grid& grid, Import& import) {
-  if (grid.columns.own()) return std::nullopt;
-  if (grid.columns.has_spectra()) {
-    grid.spectra = spectral_columns(grid.columns.names, grid.columns.all(Role::spectral));
-    Reading range;
-    range.start_nm = grid.spectra.start_nm;
-    range.step_nm = grid.spectra.step_nm;
-    range.spectrum.assign(grid.spectra.columns.size(), 0.0);
-    const double beyond =
-        grid.spectra.trouble.empty() ? share_beyond({range.spectrum, range.start_nm, range.step_nm}) : 0.0;
-    if (beyond > kMostBeyond) {
-      grid.spectra.trouble = "the spectra run from " + range_words(range) +
-                             " only: " + fixed_number(100.0 * beyond, 0) + " % of the light lies beyond them";
-    }
-    if (!grid.spectra.trouble.empty() && !grid.columns.has_lab() && !grid.columns.has_xyz())
-      return Error{ErrorKind::bad_input, grid.spectra.trouble, "", "export the spectra again, every band"};
-    if (!grid.spectra.trouble.empty()) {
-      import.warnings.push_back("the spectra were left out: " + grid.spectra.trouble);
-      grid.spectra.columns.clear();
-    } else if (grid.facts.whole) {
-      grid.spectra.whole = *grid.facts.whole;
-    } else if (largest(grid, grid.spectra.columns) > kMostFactor) {
-      grid.spectra.whole = 100.0;
-      import.warnings.emplace_back("the spectra were taken as percent");
-    }
-  }
-  if (grid.columns.has_xyz() && !grid.columns.has_lab()) {
-    const double most = largest(grid, {*grid.columns.at(Role::Y)});
-    if (most <= 1.1) {
-      grid.xyz_white = 1.0;
-      import.warnings.push_back("the largest Y is " + exact_number(most) +
-                                ": XYZ was taken on the scale where white is 1");
-    }
-  }
-  return std::nullopt;
-}
-
-void count(const Reading& reading, Tally& tally) {
-  if (reading.adapted.empty()) return;
-  if (reading.spectrum.empty()) {
-    ++tally.adapted[reading.white];
-    return;
-  }
-  ++tally.integrated;
-  const double beyond = share_beyond({reading.spectrum, reading.start_nm, reading.step_nm});
-  if (beyond > 0.0)
-    tally.beyond = range_words(reading) + "; " + fixed_number(100.0 * beyond, 1) + " % of the light";
-}
-
-void tell(const Tally& tally, Import& import) {
-  for (const auto& [white, readings] : tally.adapted) {
-    const auto loss = adaptation_loss(white);
-    import.warnings.push_back(
-        counted(readings, "reading") + " under " + white + " adapted to D50, 2 degrees by Bradford, " +
-        (loss ? "which is " + fixed_number(loss->mean, 1) + " dE00 off on average and up to " +
-                    fixed_number(loss->most, 1) + " in 19 of 20 papers; export D50/2 or spectra if you can"
-              : "an approximation"));
-  }
-  if (tally.integrated > 0) {
-    import.warnings.push_back(
-        counted(tally.integrated, "reading") + " got Lab from the spectrum (ASTM E308, D50, 2 degrees)" +
-        (tally.beyond.empty() ? "" : ", taken level beyond its " + tally.beyond + " lies there"));
-  }
-  if (tally.disagree > 0) {
-    import.warnings.push_back(counted(tally.disagree, "row") +
-                              " with Lab over 1 dE00 away from the spectrum beside it, the first in line " +
-                              std::to_string(tally.first_disagreeing) +
-                              "; the Lab was kept: is its white the one stated?");
-  }
-}
-
 void tell_notes(const Grid& grid, Import& import) {
   std::vector<std::string> kept;
   for (std::size_t i = 0; i < grid.columns.roles.size(); ++i) {
@@ -453,10 +360,10 @@ MaybeError read_rows(Grid& grid, const ImportOptions& options, Import& import) {
       import.rejected.push_back(reader.rejection());
       continue;
     }
-    if (made->reading && !grid.columns.own()) count(*made->reading, tally);
+    if (made->reading && !grid.columns.own()) tally.count(*made->reading);
     import.rows.push_back(std::move(*made));
   }
-  if (!grid.columns.own()) tell(tally, import);
+  if (!grid.columns.own()) tally.tell(import);
   tell_notes(grid, import);
   return std::nullopt;
 }

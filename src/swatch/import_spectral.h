@@ -16,6 +16,8 @@ inline constexpr double kLeastStepNm = 1.0;
 inline constexpr double kMostStepNm = 20.0;
 /// A spectrum with more than this part of the light beyond its ends (share_beyond) is not taken. Ours.
 inline constexpr double kMostBeyond = 0.1;
+/// Above this no reflectance factor is believed; fluorescent inks reach about 2. Ours.
+inline constexpr double kMostFactor = 3.0;
 
 /// The wavelength that a column's name speaks of: "SPECTRAL_NM_400", "SPEC_403.3", "nm400", "400nm", "R400".
 /// Nothing for other names; a bare number is left to the caller.

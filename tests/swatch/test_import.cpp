@@ -320,3 +320,57 @@ TEST_CASE("export: text that a spreadsheet would obey is guarded once, numbers n
   CHECK(csv.find("\"'=cmd\"") != std::string::npos);
   CHECK(csv.find(",50,-4.5,-1,") != std::string::npos);
 }
+
+TEST_CASE("import: the white may stand in the names of the columns") {
+  for (const std::string head : {"Name,L*(10/D65),a*(10/D65),b*(10/D65)",
+                                 "Name,L (D65/10),a (D65/10),b (D65/10)", "Name,L* [D65 10deg],a*,b*"}) {
+    CAPTURE(head);
+    ImportOptions options;
+    options.kind = Kind::stock;
+    const auto import = read_import(head + "\nSea,50,1,2\n", "x.csv", options);
+    REQUIRE(import);
+    REQUIRE(import->rows.size() == 1);
+    CHECK(import->rows[0].reading->white == "D65/10");
+  }
+  ImportOptions options;
+  options.kind = Kind::stock;
+  CHECK_FALSE(read_import("Name,L*(10/D65),a*(2/A),b*(10/D65)\nSea,50,1,2\n", "x.csv", options));
+}
+
+TEST_CASE("import: rows of separators only are no rows") {
+  ImportOptions options;
+  options.kind = Kind::stock;
+  const auto import = read_import("name,white,L,a,b\nSea,D50/2,50,1,2\n,,,,\n,,,,\n", "x.csv", options);
+  REQUIRE(import);
+  CHECK(import->row_count() == 1);
+  CHECK(import->rejected.empty());
+}
+
+TEST_CASE("import: UTF-16 is read with and without its mark") {
+  const std::string plain = "name;white;L;a;b\nSea;D50/2;50,5;1;2\n";
+  ImportOptions options;
+  options.kind = Kind::stock;
+  for (const bool little : {true, false}) {
+    for (const bool marked : {true, false}) {
+      std::string bytes = marked ? (little ? "\xff\xfe" : "\xfe\xff") : "";
+      for (const char c : plain) {
+        if (!little) bytes += '\0';
+        bytes += c;
+        if (little) bytes += '\0';
+      }
+      const auto import = read_import(bytes, "x.csv", options);
+      REQUIRE(import);
+      REQUIRE(import->rows.size() == 1);
+      CHECK(import->rows[0].reading->lab.L == 50.5);
+    }
+  }
+}
+
+TEST_CASE("import: a white without its observer is asked for") {
+  ImportOptions options;
+  options.kind = Kind::stock;
+  const auto import = read_import("name,white,L,a,b\nSea,d50,50,1,2\n", "x.csv", options);
+  REQUIRE(import);
+  REQUIRE(import->rejected.size() == 1);
+  CHECK(import->rejected[0].reason.find("D50/2 or D50/10") != std::string::npos);
+}
