@@ -59,9 +59,11 @@ constexpr std::array kCommands{
                 "  kithue extract photos/1a.jpg\n"
                 "  kithue extract photos/1a.jpg photos/1b.jpg --crop 5%,5%,90%,90%\n",
                 add_extract},
-    CommandInfo{"measure", "Read the colours of chips from a scan or photo",
+    CommandInfo{"measure", "Take readings off chips in a scan or photo",
                 "  kithue measure photos/1a.jpg --grid 4x6\n"
-                "  kithue measure photos/1a.jpg --grid 2x2 --within 10%,10%,80%,80% --known \"1=Wet Sand\"\n",
+                "  kithue measure photos/1a.jpg --grid 2x2 --within 10%,10%,80%,80% --known \"1=Wet Sand\"\n"
+                "  kithue measure photos/1a.jpg --grid 2x2 --known \"1=Wet Sand\" --name \"2=Dune\" --kind "
+                "stock -n\n",
                 add_measure},
     CommandInfo{"match", "Find the nearest swatches you own, with the difference in words",
                 "  kithue match \"lab(52 43 21)\"\n"

@@ -57,4 +57,10 @@ Result<CropPixels> crop_in_pixels(const CropWords& words, int width, int height)
   return window;
 }
 
+std::optional<double> crop_length_in_pixels(std::string_view text, int whole) {
+  const auto length = length_from_text(text);
+  if (!length) return std::nullopt;
+  return length->per_cent ? length->value / 100.0 * whole : length->value;
+}
+
 }  // namespace kithue

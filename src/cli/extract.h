@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/result.h"
@@ -36,6 +38,9 @@ struct CropPixels {
 };
 /// Errors: bad_input when the window does not lie inside a picture of that size.
 Result<CropPixels> crop_in_pixels(const CropWords& words, int width, int height);
+
+/// One length, "120" or "10%", of a side that is `whole` pixels long. Nothing for anything else.
+std::optional<double> crop_length_in_pixels(std::string_view text, int whole);
 
 struct ExtractCommand {
   std::vector<std::string> photos;

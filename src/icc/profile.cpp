@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 #include <string>
 #include <type_traits>
 #include <vector>
@@ -280,9 +281,37 @@ MaybeError check_kind(cmsHPROFILE profile, int channels) {
   return {};
 }
 
-}  // namespace
+/// XYZ of the device's white under one intent; the scale of its channels does not matter to ratios.
+std::optional<cmsCIEXYZ> white_under(cmsContext context, cmsHPROFILE profile, int channels, int intent) {
+  const Profile xyz(cmsCreateXYZProfileTHR(context));
+  if (!xyz) return std::nullopt;
+  const cmsUInt32Number format = channels == 1 ? TYPE_GRAY_DBL : TYPE_RGB_DBL;
+  const Transform transform(cmsCreateTransformTHR(context, profile, format, xyz.get(), TYPE_XYZ_DBL,
+                                                  static_cast<cmsUInt32Number>(intent),
+                                                  cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE));
+  if (!transform) return std::nullopt;
+  constexpr std::array<double, 3> kWhite{1.0, 1.0, 1.0};
+  cmsCIEXYZ out{};
+  cmsDoTransform(transform.get(), kWhite.data(), &out, 1);
+  return out;
+}
 
-Result<ColourModel> model_from_profile(std::string_view icc, int channels, int bits) {
+/// From media-relative to ICC-absolute: XYZ times the medium's white over D50 (ICC.1:2022, 6.3.2), which
+/// Little CMS knows for every version and class of profile.
+MaybeError make_absolute(cmsContext context, cmsHPROFILE profile, int channels, ColourModel& model) {
+  const auto relative = white_under(context, profile, channels, INTENT_RELATIVE_COLORIMETRIC);
+  const auto absolute = white_under(context, profile, channels, INTENT_ABSOLUTE_COLORIMETRIC);
+  if (!relative || !absolute) return unusable("it is damaged or incomplete", kTags);
+  const std::array<double, 3> factor{absolute->X / relative->X, absolute->Y / relative->Y,
+                                     absolute->Z / relative->Z};
+  for (std::size_t i = 0; i < 3; ++i) {
+    if (!(factor[i] > 0.1 && factor[i] < 2.0)) return unusable("its white makes no sense", kTags);
+    for (double& entry : model.to_xyz.row[i]) entry *= factor[i];
+  }
+  return {};
+}
+
+Result<ColourModel> model_of(std::string_view icc, int channels, int bits, bool absolute) {
   if (auto wrong = check_layout(icc)) return *wrong;
   const Context context(cmsCreateContext(nullptr, nullptr));
   if (!context) return unusable("there is not enough memory", 0);
@@ -301,7 +330,20 @@ Result<ColourModel> model_from_profile(std::string_view icc, int channels, int b
                                   : fill_matrix_model(profile.get(), bits, model);
   if (!made) return unusable("it is damaged or incomplete", kTags);
   if (!sensible(model)) return unusable("its white or black makes no sense", kTags);
+  if (absolute) {
+    if (auto wrong = make_absolute(context.get(), profile.get(), channels, model)) return *wrong;
+  }
   return model;
+}
+
+}  // namespace
+
+Result<ColourModel> model_from_profile(std::string_view icc, int channels, int bits) {
+  return model_of(icc, channels, bits, false);
+}
+
+Result<ColourModel> model_for_measuring(std::string_view icc, int channels, int bits) {
+  return model_of(icc, channels, bits, true);
 }
 
 }  // namespace kithue

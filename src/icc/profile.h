@@ -17,4 +17,8 @@ namespace kithue {
 /// wins: 9.2 and 8.2 (tables before matrix).
 Result<ColourModel> model_from_profile(std::string_view icc, int channels, int bits);
 
+/// The same for measuring with a scanner or camera that the profile was made for: ICC-absolute colorimetric,
+/// so that a paper keeps its own colour and does not become the white.
+Result<ColourModel> model_for_measuring(std::string_view icc, int channels, int bits);
+
 }  // namespace kithue

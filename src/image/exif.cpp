@@ -63,6 +63,15 @@ class Tiff {
     return {};
   }
 
+  /// A text that does not fit into its entry.
+  [[nodiscard]] std::string_view text(std::size_t offset, unsigned tag) const {
+    const auto found = find(offset, tag);
+    if (!found || found->entry.type != kAscii || found->entry.count <= 4) return {};
+    const std::size_t at = u32(found->entry.value, 0);
+    if (at > bytes_.size() || found->entry.count > bytes_.size() - at) return {};
+    return bytes_.substr(at, found->entry.count);
+  }
+
  private:
   [[nodiscard]] unsigned u16(std::string_view from, std::size_t at) const {
     return little_ ? little16(from, at) : big16(from, at);
@@ -74,6 +83,19 @@ class Tiff {
   std::string_view bytes_;
   bool little_;
 };
+
+/// "2026:03:14 10:20:30" as "2026-03-14"; nothing for anything else.
+std::string day_of(std::string_view stamp) {
+  if (stamp.size() < 10 || stamp[4] != ':' || stamp[7] != ':') return {};
+  std::string day(stamp.substr(0, 10));
+  for (std::size_t i = 0; i < day.size(); ++i) {
+    if (i == 4 || i == 7)
+      day[i] = '-';
+    else if (day[i] < '0' || day[i] > '9')
+      return {};
+  }
+  return day.starts_with("0000") ? std::string() : day;
+}
 
 /// Reads the facts; the first fault found is kept, and what comes after it is read all the same.
 class Reader {
@@ -96,6 +118,7 @@ class Reader {
     if (!place) return facts_;
     if (*place == first) fault(tiff_.find(first, 34665)->at, "a part of it is said to lie in itself");
     const std::uint32_t exif = directory(tiff_.find(first, 34665)->at, *place);
+    facts_.day = day_of(tiff_.text(exif, 36867));
     if (number(exif, 40961) == 65535U) facts_.adobe_rgb = is_adobe(exif);
     return facts_;
   }

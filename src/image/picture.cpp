@@ -54,6 +54,7 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   picture.height = facts->height;
   picture.channels = static_cast<int>(facts->components.size());
   picture.orientation = facts->exif.orientation;
+  picture.day = facts->exif.day;
   picture.colour.icc = std::move(facts->icc);
   picture.colour.icc_fault = std::move(facts->icc_fault);
   picture.colour.exif_adobe_rgb = facts->exif.adobe_rgb;
@@ -108,6 +109,7 @@ Result<Picture> decode_png(std::string_view bytes, const PictureLimits& limits) 
   picture.channels = facts->channels();
   picture.bits = facts->depth == 16 ? 16 : 8;
   picture.orientation = facts->exif.orientation;
+  picture.day = facts->exif.day;
   picture.colour = std::move(facts->colour);
   const auto samples = static_cast<std::size_t>(facts->width) * static_cast<std::size_t>(facts->height) *
                        static_cast<std::size_t>(picture.channels);

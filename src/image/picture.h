@@ -60,6 +60,7 @@ struct Picture {
   std::optional<YccPlanes> ycc;  ///< instead of pixels (then null), where asked for and possible
   int orientation = 1;           ///< EXIF, 1-8; anything else in the file reads as 1
   ColourNotes colour;
+  std::string day;                    ///< on which it was taken, as EXIF says: "2026-03-14", or empty
   std::vector<std::string> warnings;  ///< harmless faults that were passed over, for people
 };
 

@@ -32,6 +32,7 @@ struct Photo {
   std::string profile;                ///< for people: "Display P3", "sRGB (assumed)"; the user's file's text
   bool had_alpha = false;             ///< composed on white
   double clipped_share = 0.0;         ///< pixels with a channel at the top end, 0-1
+  std::string day;                    ///< ISO 8601 day on which EXIF says it was taken, or empty
   std::vector<std::string> warnings;  ///< each lowers the trust: broken profile, odd chunks
 };
 
@@ -48,5 +49,11 @@ struct PhotoLimits {
 /// Errors: bad_input (not a picture, truncated, damaged, HEIC and other formats, CMYK), impossible (too
 /// large); `where` is `name`, the advice says what to do.
 Result<Photo> decode_photo(std::string_view bytes, const std::string& name, const PhotoLimits& limits = {});
+
+/// The same for a scan that is measured: `icc` is the profile of the scanner, whatever the picture itself
+/// says, and colours are absolute (model_for_measuring). Errors: also bad_input for a profile that cannot be
+/// used, with `profile_name` as `where`.
+Result<Photo> decode_scan(std::string_view bytes, const std::string& name, std::string_view icc,
+                          const std::string& profile_name, const PhotoLimits& limits = {});
 
 }  // namespace kithue

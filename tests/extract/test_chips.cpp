@@ -3,7 +3,6 @@
 
 #include <cmath>
 
-#include "advise/dice.h"
 #include "extract/chips.h"
 
 using namespace kithue;
@@ -50,41 +49,7 @@ class Drawn final : public LightRows {
                     {0.0139239, 0.0970813, 0.7140994}}}};
 };
 
-Drawn drawn(Dice& dice) {
-  Drawn picture;
-  for (int i = 0; i < 12; ++i) {
-    picture.discs.push_back({80.0 + 145.0 * (i % 4),
-                             70.0 + 130.0 * (i / 4),
-                             40.0,
-                             i % 2 == 0,
-                             {dice.between(0.05, 0.4), dice.between(0.05, 0.4), dice.between(0.05, 0.4)}});
-  }
-  return picture;
-}
-
 }  // namespace
-
-TEST_CASE("find_chips: circles and squares on a plain ground, in reading order, with their light") {
-  Dice dice(5);
-  Drawn picture = drawn(dice);
-  picture.noise = 0.03;
-  const auto boxes = find_chips(picture);
-  REQUIRE(boxes.size() == 12);
-  for (std::size_t i = 0; i < boxes.size(); ++i) {
-    CAPTURE(i);
-    const auto& disc = picture.discs[i];
-    CHECK(std::fabs(boxes[i].x + boxes[i].width / 2.0 - disc.x) < 3.0);
-    CHECK(std::fabs(boxes[i].y + boxes[i].height / 2.0 - disc.y) < 3.0);
-    const ChipLight chip = chip_light(picture, boxes[i]);
-    for (std::size_t c = 0; c < 3; ++c) CHECK(std::fabs(chip.light[c] / disc.light[c] - 1.0) < 0.005);
-    CHECK(chip.texture < 0.03);
-    CHECK(chip.glare == 0.0);
-  }
-}
-
-TEST_CASE("find_chips: nothing on an empty ground") {
-  CHECK(find_chips(Drawn{}).empty());
-}
 
 TEST_CASE("chip_light: a gradient, texture and glare are told apart") {
   Drawn tilted;
@@ -103,10 +68,16 @@ TEST_CASE("chip_light: a gradient, texture and glare are told apart") {
   CHECK(std::fabs(glossy.light[0] - 0.6) < 0.01);  // trimmed away
 }
 
-TEST_CASE("grid_boxes: cells cover the window, row after row") {
-  const auto boxes = grid_boxes({10, 20, 100, 61}, 4, 3);
-  REQUIRE(boxes.size() == 12);
-  CHECK(boxes[0].x == 10);
-  CHECK(boxes[3].x + boxes[3].width == 110);
-  CHECK(boxes[11].y + boxes[11].height == 81);
+TEST_CASE("chip_light: a box as large as a big photo costs no more than an even sample of it") {
+  Drawn plain;
+  plain.noise = 0.1;
+  CHECK(std::fabs(chip_light(plain, {0, 0, 600, 400}).light[1] - 0.6) < 0.002);
+  CHECK(std::fabs(chip_light(plain, {7, 9, 1, 1}).light[1] - 0.6) < 0.06);
+}
+
+TEST_CASE("chip_light: what lies at the top end is counted") {
+  Drawn bright;
+  bright.discs.push_back({300, 200, 400, false, {0.5, 1.0, 0.4}});
+  CHECK(chip_light(bright, {250, 150, 100, 100}).clipped == 1.0);
+  CHECK(chip_light(Drawn{}, {250, 150, 100, 100}).clipped == 0.0);
 }

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <fstream>
+#include <sstream>
+
+#include "base/text.h"
+#include "cli/advice_run.h"
+#include "cli/chip_scene.h"
+#include "colour/difference.h"
+#include "colour/illuminants.h"
+#include "colour/spectrum.h"
+#include "places.h"
+
+using namespace kithue;
+
+namespace {
+
+struct Row {
+  std::string name;
+  Power values{};
+  Lab truth;  ///< D50, 2 degrees, by another library; only where the file has it
+};
+
+std::vector<Row> rows_of(const std::string& file) {
+  std::ifstream in(std::string(tests::kTestData) + "/colour/" + file);
+  std::vector<Row> rows;
+  for (std::string line; std::getline(in, line);) {
+    if (line.starts_with('#')) continue;
+    const auto words = split(line, ',');
+    REQUIRE(words.size() > kPowerBands);
+    Row row{std::string(words[0]), {}, {}};
+    for (std::size_t i = 0; i < kPowerBands; ++i) row.values[i] = parse_number(words[i + 1]).value();
+    if (words.size() > kPowerBands + 3) {
+      row.truth = {parse_number(words[kPowerBands + 1]).value(), parse_number(words[kPowerBands + 2]).value(),
+                   parse_number(words[kPowerBands + 3]).value()};
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+/// What the camera of the data file sees of a surface in a light, white being 0.85 in each channel.
+struct Camera {
+  std::array<Power, 3> sensitivity;
+  const Illuminant* light;
+  [[nodiscard]] std::array<double, 3> operator()(const Power& surface) const {
+    std::array<double, 3> seen{};
+    for (std::size_t c = 0; c < 3; ++c) {
+      double white = 0.0;
+      for (std::size_t i = 0; i < kPowerBands; ++i) {
+        const double here = sensitivity[c][i] * (*light->power)[i];
+        seen[c] += here * surface[i];
+        white += here;
+      }
+      seen[c] *= 0.85 / white;
+    }
+    return seen;
+  }
+};
+
+/// A chart of 24 patches above, 23 papers on a grey ground below.
+ChipScene scene_for(const Camera& camera, const std::vector<Row>& chart, const std::vector<Row>& papers) {
+  ChipScene scene;
+  scene.width = 1000;
+  scene.height = 900;
+  scene.noise = 0.006;
+  scene.fall_right = 0.08;
+  scene.shadow = 0.2;
+  Power grey;
+  grey.fill(0.62);
+  scene.ground = camera(grey);
+  Power black;
+  black.fill(0.04);
+  scene.chips.push_back({300, 210, 250, 170, false, 0, camera(black)});
+  for (std::size_t i = 0; i < chart.size(); ++i) {
+    scene.chips.push_back({300 + 80.0 * (static_cast<double>(i % 6) - 2.5),
+                           210 + 80.0 * (static_cast<double>(i / 6) - 1.5), 34, 34, false, 0,
+                           camera(chart[i].values)});
+  }
+  for (std::size_t i = 0; i < papers.size(); ++i) {
+    scene.chips.push_back({80 + 120.0 * static_cast<double>(i % 8), 480 + 140.0 * static_cast<double>(i / 8),
+                           42, 42, i % 3 != 0, i % 3 == 0 ? 12.0 : 0.0, camera(papers[i].values)});
+  }
+  return scene;
+}
+
+}  // namespace
+
+// Papers and their Lab: tests/data/colour/munsell_colord.csv (libcolord); chart and camera:
+// chart_and_camera.csv. The bounds are twice what was measured when the test was written.
+TEST_CASE("measure: real spectra through a camera under five lights come back as readings") {
+  const auto papers = rows_of("munsell_colord.csv");
+  auto chart = rows_of("chart_and_camera.csv");
+  REQUIRE(papers.size() == 23);
+  REQUIRE(chart.size() == 27);
+  Camera camera{{chart[24].values, chart[25].values, chart[26].values}, nullptr};
+  chart.resize(24);
+  std::string cgats =
+      "CGATS.17\nWEIGHTING_FUNCTION \"ILLUMINANT, D50\"\nWEIGHTING_FUNCTION \"OBSERVER, 2 degree\"\n"
+      "NUMBER_OF_FIELDS 4\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L LAB_A LAB_B\nEND_DATA_FORMAT\n"
+      "NUMBER_OF_SETS 24\nBEGIN_DATA\n";
+  for (const Row& row : chart) {
+    const Lab lab = lab_under(row.values, *find_illuminant("D50"), Observer::two_degrees);
+    cgats += row.name + " " + fixed_number(lab.L, 4) + " " + fixed_number(lab.a, 4) + " " +
+             fixed_number(lab.b, 4) + "\n";
+  }
+  cgats += "END_DATA\n";
+  std::string names;
+  for (const Row& row : papers) names += row.name + "\n";
+  for (const char* const light : {"D50", "D65", "A", "FL11", "LED-B3"}) {
+    CAPTURE(light);
+    camera.light = find_illuminant(light);
+    const AdviceRun run{Stash{}};
+    const auto outcome =
+        run({"measure", run.write("scan.png", paper::png_bytes(scene_for(camera, chart, papers).shot())),
+             "--chart", run.write("chart.txt", cgats), "--chart-grid", "6x4", "--chart-within",
+             "60,50,480,320", "--names", run.write("names.txt", names), "--kind", "stock", "--json"});
+    CAPTURE(outcome.err);
+    REQUIRE(outcome.status == 0);
+    REQUIRE(outcome.data()["stored"]["new_readings"] == 23);
+    const double stated = outcome.data()["error_de00"];
+    double sum = 0.0;
+    double most = 0.0;
+    for (const Row& row : papers) {
+      const auto shown = run({"stash", "show", row.name, "--json"}).data();
+      const Lab found{shown["swatch"]["lab"][0], shown["swatch"]["lab"][1], shown["swatch"]["lab"][2]};
+      const double off = ciede2000(found, row.truth);
+      sum += off / 23;
+      most = std::max(most, off);
+    }
+    MESSAGE(light << ": mean " << sum << ", worst " << most << ", stated " << stated);
+    CHECK(sum < 2.0);
+    CHECK(most < 6.0);
+    CHECK(sum < 1.5 * stated);
+  }
+}
