@@ -80,9 +80,12 @@ constexpr std::array kCommands{
                 "  kithue kit check kit.toml\n"
                 "  kithue kit check kit.toml --json\n",
                 add_kit_check},
-    CommandInfo{"sheet", "Draw the swatch sheet of a kit as a PDF",
+    CommandInfo{"sheet", "Draw the sheets of a kit as PDF, SVG or HTML",
                 "  kithue sheet kit.toml\n"
-                "  kithue sheet kit.toml -o harbour-morning.pdf --page letter --force\n",
+                "  kithue sheet kit.toml --kit -o harbour-morning.pdf --page letter --force\n"
+                "  kithue sheet kit.toml --pattern-strip --colour-map -o harbour-morning.html --force\n"
+                "  kithue sheet kit.toml --student --for readings.csv --force\n"
+                "  kithue sheet --printer-check -o printer-check.pdf --force\n",
                 add_sheet},
     CommandInfo{"standin", "Find what you own that replaces a missing or retired colour",
                 "  kithue standin \"Sunburnt Nose\"\n"

@@ -1,24 +1,18 @@
 // SPDX-License-Identifier: MIT
 #include "cli/gather_sheet.h"
 
+#include <algorithm>
 #include <memory>
 #include <utility>
 
-#include "cli/face_reading.h"
 #include "cli/kit_faces.h"
 #include "kit/choose_kit.h"
-#include "photo/thumbnail.h"
 
 namespace kithue {
 namespace {
 
 constexpr std::size_t kStocksPerFace = 3;
 constexpr std::size_t kInksPerFace = 3;
-constexpr double kPrintDpi = 240.0;
-
-SheetDot dot_of(const Swatch& swatch) {
-  return {swatch.name, swatch.kind == Kind::ink ? swatch.method : "", colour_of(swatch)};
-}
 
 std::vector<SheetDot> dots_of(const std::vector<Coordinate>& list) {
   std::vector<SheetDot> dots;
@@ -53,24 +47,19 @@ std::shared_ptr<const std::string> shared_profile(const std::vector<SheetPicture
 }
 
 /// The face with its picture and colours; what goes with it comes later.
-MaybeError add_face(const KitFace& face, const std::string& kit_path, Session& session, Gathered& into) {
+void add_face(const KitFace& face, FaceRead read, Gathered& into) {
   SheetFace drawn;
   drawn.label = face.label;
-  drawn.colours = face.colours;
-  if (!face.photo.empty()) {
-    const auto photo = open_face_photo(face, kit_path, session);
-    if (!photo) return photo.error();
-    const CropPixels window = shown_window(photo->photo, photo->window, session.executor);
-    const CroppedRows rows(*photo->photo.light, window.x, window.y, window.width, window.height);
-    Thumbnail small = thumbnail(rows, static_cast<int>(kFacePictureWidth / 25.4 * kPrintDpi),
-                                static_cast<int>(kFacePictureHeight / 25.4 * kPrintDpi));
-    drawn.colours = colours_of_face(face, *photo, session);
+  drawn.sheet = face.sheet;
+  drawn.colours = std::move(read.colours);
+  if (read.small) {
     drawn.picture = into.sheet.pictures.size();
-    into.sheet.pictures.push_back({small.width, small.height, std::move(small.rgb),
-                                   shared_profile(into.sheet.pictures, small.profile)});
+    into.sheet.pictures.push_back({read.small->width, read.small->height, std::move(read.small->rgb),
+                                   shared_profile(into.sheet.pictures, read.small->profile)});
   }
+  into.read.colours.push_back(drawn.colours);
+  into.read.pictures.push_back(drawn.picture);
   into.sheet.faces.push_back(std::move(drawn));
-  return std::nullopt;
 }
 
 MaybeError add_coordinates(const KitFace& face, const Stash& stash, const InPlay& stocks, const InPlay& inks,
@@ -107,6 +96,8 @@ MaybeError add_whole_kit(const Kit& kit, const std::string& kit_path, const Stas
   warn_of_retired(session, "inks", *always);
   into.sheet.base = dots_of(*base);
   into.sheet.always = dots_of(*always);
+  into.base = *std::move(base);
+  into.always = *std::move(always);
   return std::nullopt;
 }
 
@@ -132,28 +123,66 @@ Result<InPlay> settled_inks(const Kit& kit, const std::string& kit_path, const S
 
 Result<Gathered> gather_sheet(const Kit& kit, const std::string& kit_path, const Stash& stash,
                               Session& session) {
-  if (kit.faces.empty())
-    return Error{ErrorKind::bad_input, "the kit has no faces to show", kit_path,
-                 "add [[face]] sections with a photo or colours"};
   Gathered gathered;
   gathered.sheet.name = kit.name;
   gathered.sheet.date = kit.date;
   const auto stocks = in_play(stash, kit.stocks, Kind::stock, kit_path);
   if (!stocks) return stocks.error();
   if (MaybeError error = add_whole_kit(kit, kit_path, stash, session, gathered)) return *error;
-  FaceColours colours;
-  for (const KitFace& face : kit.faces) {
-    if (MaybeError error = add_face(face, kit_path, session, gathered)) return *error;
-    colours.push_back(gathered.sheet.faces.back().colours);
-  }
-  const auto inks = settled_inks(kit, kit_path, stash, colours, session);
+  auto faces = read_faces(kit, kit_path, true, session);
+  if (!faces) return faces.error();
+  for (std::size_t f = 0; f < kit.faces.size(); ++f) add_face(kit.faces[f], std::move((*faces)[f]), gathered);
+  if (kit.faces.empty()) return gathered;
+  const auto inks = settled_inks(kit, kit_path, stash, gathered.read.colours, session);
   if (!inks) return inks.error();
+  if (kit.inks.choose > 0) gathered.inks = inks->swatches;
   for (std::size_t f = 0; f < kit.faces.size(); ++f) {
     SheetFace& drawn = gathered.sheet.faces[f];
     if (MaybeError error = add_coordinates(kit.faces[f], stash, *stocks, *inks, session, drawn, gathered))
       return *error;
   }
   return gathered;
+}
+
+Result<PatternStrip> strip_of(const Kit& kit, const std::string& kit_path, const Gathered& gathered) {
+  constexpr double kWidest = 76.2;  // mm: 3 in
+  PatternStrip strip;
+  strip.name = gathered.sheet.name;
+  strip.date = gathered.sheet.date;
+  strip.faces = gathered.sheet.faces;
+  strip.pictures = gathered.sheet.pictures;
+  if (kit.punch) strip.punch_mm = mm_of(*kit.punch);
+  for (const double size : {strip.punch_mm, strip.snippet_width_mm, strip.snippet_height_mm}) {
+    if (size < 6.0 || size > kWidest)
+      return Error{ErrorKind::impossible,
+                   "a strip holds dots and snippets of 6 mm (1/4 in) to 76.2 mm (3 in)", kit_path,
+                   "change punch or snippet in [strip]"};
+  }
+  std::vector<std::vector<Coordinate>> faces;
+  for (const FaceChoice& face : gathered.faces) faces.push_back(face.stocks);
+  for (const Swatch* solid : strip_solids(gathered.base, faces)) strip.solids.push_back(dot_of(*solid));
+  return strip;
+}
+
+ColourMap map_of(const Gathered& gathered) {
+  ColourMap map;
+  map.name = gathered.sheet.name;
+  map.date = gathered.sheet.date;
+  for (const auto& face : gathered.read.colours) {
+    for (const KitColour& colour : face) map.pack.push_back({colour.lab, colour.share});
+  }
+  std::vector<const Swatch*> chosen;
+  const auto add = [&](const std::vector<Coordinate>& list) {
+    for (const Coordinate& one : list) {
+      if (std::find(chosen.begin(), chosen.end(), one.swatch) == chosen.end()) chosen.push_back(one.swatch);
+    }
+  };
+  add(gathered.base);
+  for (const FaceChoice& face : gathered.faces) add(face.stocks);
+  add(gathered.always);
+  for (const FaceChoice& face : gathered.faces) add(face.inks);
+  for (const Swatch* swatch : chosen) map.swatches.push_back(dot_of(*swatch));
+  return map;
 }
 
 }  // namespace kithue

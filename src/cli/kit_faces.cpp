@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/kit_faces.h"
 
+#include <optional>
 #include <utility>
 
 #include "base/files.h"
@@ -18,6 +19,54 @@ namespace {
 Error naming(Error error, const std::string& photo) {
   error.where = photo;
   return error;
+}
+
+/// The part of a photo that counts; nothing: the sheet is looked for.
+Result<std::optional<CropPixels>> window_of(const KitFace& face, const Photo& photo) {
+  if (face.crop.empty()) return std::optional<CropPixels>();
+  const auto words = crop_from_text(face.crop);
+  if (!words) return words.error();
+  const auto pixels = crop_in_pixels(*words, photo.width, photo.height);
+  if (!pixels) return naming(pixels.error(), face.photo);
+  return std::optional<CropPixels>(*pixels);
+}
+
+void add_colours(const Palette& palette, FaceRead& into) {
+  if (palette.trust.grade == Grade::poor) into.poor = joined(palette.trust.reasons, "; ");
+  for (const PaletteColour& colour : palette.colours)
+    into.colours.push_back(
+        {colour.lab, colour.share, std::string(word_for(colour.role)), palette.trust.de00});
+}
+
+Result<FaceRead> decode_face(const KitFace& face, const std::string& bytes, bool picture,
+                             Executor& executor) {
+  auto photo = decode_photo(bytes, face.photo, PhotoLimits{});
+  if (!photo) return photo.error();
+  const auto window = window_of(face, *photo);
+  if (!window) return window.error();
+  FaceRead read;
+  read.warnings = photo->warnings;
+  if (picture) {
+    const CropPixels shown = shown_window(*photo, *window, executor);
+    const CroppedRows rows(*photo->light, shown.x, shown.y, shown.width, shown.height);
+    read.small = thumbnail(rows, kFacePixels, kFacePixels);
+  }
+  if (face.colours.empty()) add_colours(read_face(*photo, *window, 0, executor).palette, read);
+  return read;
+}
+
+/// One face, out of the cache or the photo. `key` says which entry it is; empty when there was no photo.
+Result<FaceRead> face_from(const KitFace& face, const std::string& kit_path, bool picture,
+                           const FaceCache& cache, Executor& executor, std::string& key) {
+  if (face.photo.empty() || (!picture && !face.colours.empty())) return FaceRead{};
+  const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
+  const auto bytes = read_photo_bytes(path, face.photo);
+  if (!bytes) return naming(bytes.error(), face.photo);
+  key = FaceCache::key_of(*bytes, face, picture);
+  if (auto known = cache.find(key)) return *std::move(known);
+  auto read = decode_face(face, *bytes, picture, executor);
+  if (read) cache.keep(key, *read);
+  return read;
 }
 
 }  // namespace
@@ -38,49 +87,46 @@ Result<Kit> open_kit(const std::string& path, Session& session) {
   return kit;
 }
 
-Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_path, Session& session) {
-  const PhotoLimits limits;
-  const std::string path = face.photo.starts_with('/') ? face.photo : folder_of(kit_path) + "/" + face.photo;
-  const auto bytes = read_photo_bytes(path, face.photo, limits);
-  if (!bytes) return at_face(face, naming(bytes.error(), face.photo));
-  auto photo = decode_photo(*bytes, face.photo, limits);
-  if (!photo) return at_face(face, photo.error());
-  for (const std::string& line : photo->warnings) warn(session, face.photo + ": " + line);
-  std::optional<CropPixels> window;
-  if (!face.crop.empty()) {
-    const auto words = crop_from_text(face.crop);
-    if (!words) return at_face(face, words.error());
-    const auto pixels = crop_in_pixels(*words, photo->width, photo->height);
-    if (!pixels) return at_face(face, naming(pixels.error(), face.photo));
-    window = *pixels;
+Result<std::vector<FaceRead>> read_faces(const Kit& kit, const std::string& kit_path, bool pictures,
+                                         Session& session) {
+  const FaceCache cache(FaceCache::process_folder());
+  std::vector<std::optional<Result<FaceRead>>> slots(kit.faces.size());
+  std::vector<std::string> keys(kit.faces.size());
+  const auto one = [&](std::size_t i, Executor& executor) {
+    try {
+      slots[i].emplace(face_from(kit.faces[i], kit_path, pictures, cache, executor, keys[i]));
+    } catch (const std::bad_alloc&) {
+      slots[i].emplace(Error{ErrorKind::impossible, "not enough memory for this photo", kit.faces[i].photo,
+                             "make the photo smaller"});
+    }
+  };
+  if (slots.size() == 1) {
+    one(0, session.executor);
+  } else {
+    session.executor.run(slots.size(), [&](std::size_t i) {
+      SerialExecutor serial;
+      one(i, serial);
+    });
   }
-  return FacePhoto{*std::move(photo), window};
-}
-
-std::vector<KitColour> colours_of_face(const KitFace& face, const FacePhoto& opened, Session& session) {
-  if (!face.colours.empty()) return face.colours;
-  const Palette palette = read_face(opened.photo, opened.window, 0, session.executor).palette;
-  if (palette.trust.grade == Grade::poor) {
-    warn(session, "face " + face.label +
-                      ": the photo is a poor guide to the colours: " + joined(palette.trust.reasons, "; "));
+  std::vector<FaceRead> all;
+  for (std::size_t i = 0; i < slots.size(); ++i) {
+    const KitFace& face = kit.faces[i];
+    if (!*slots[i]) return at_face(face, slots[i]->error());
+    all.push_back(**std::move(slots[i]));
+    for (const std::string& line : all.back().warnings) warn(session, face.photo + ": " + line);
+    if (!all.back().poor.empty())
+      warn(session, "face " + face.label + ": the photo is a poor guide to the colours: " + all.back().poor);
+    if (!face.colours.empty()) all.back().colours = face.colours;
   }
-  std::vector<KitColour> colours;
-  for (const PaletteColour& colour : palette.colours)
-    colours.push_back({colour.lab, colour.share, std::string(word_for(colour.role)), palette.trust.de00});
-  return colours;
+  cache.prune(keys);
+  return all;
 }
 
 Result<FaceColours> face_colours(const Kit& kit, const std::string& kit_path, Session& session) {
+  auto read = read_faces(kit, kit_path, false, session);
+  if (!read) return read.error();
   FaceColours all;
-  for (const KitFace& face : kit.faces) {
-    if (!face.colours.empty() || face.photo.empty()) {
-      all.push_back(face.colours);
-      continue;
-    }
-    const auto photo = open_face_photo(face, kit_path, session);
-    if (!photo) return photo.error();
-    all.push_back(colours_of_face(face, *photo, session));
-  }
+  for (FaceRead& face : *read) all.push_back(std::move(face.colours));
   return all;
 }
 

@@ -1,39 +1,35 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
 #include "base/result.h"
 #include "cli/command.h"
-#include "cli/extract.h"
+#include "cli/face_cache.h"
 #include "kit/kit.h"
 #include "kit/touching.h"
-#include "photo/photo.h"
 
 namespace kithue {
 
 /// Reads and parses a kit file, warning of what is odd in it. Errors: cannot_read; those of parse_kit().
 Result<Kit> open_kit(const std::string& path, Session& session);
 
-/// The photo of a face, decoded, and the part of it that counts.
-struct FacePhoto {
-  Photo photo;
-  std::optional<CropPixels> window;  ///< none: the sheet is looked for
-};
-/// The photo is looked for beside `kit_path`. What the decoder warns of is passed on.
-/// Errors: those of the photo and the crop, told at the face's place in the kit file.
-Result<FacePhoto> open_face_photo(const KitFace& face, const std::string& kit_path, Session& session);
+/// A picture of a face for print is at most this wide and high: 36 mm at 240 dots per inch.
+inline constexpr int kFacePixels = 340;
 
-/// The colours of a face: as written, else out of its photo. Warns where the photo is a poor guide.
-std::vector<KitColour> colours_of_face(const KitFace& face, const FacePhoto& photo, Session& session);
+/// What the photos of a kit say, one entry a face, in its order: its colours as written, else out of the
+/// photo; and with `pictures` the photo made small. A photo is only opened where it is needed, looked for
+/// beside `kit_path`, and not decoded again when the cache knows it. Several photos are shared out between
+/// the threads. Warns, in order of the faces, of what the decoder says and of photos that are a poor guide.
+/// Errors: those of the first face with any, told at its place in the kit file.
+Result<std::vector<FaceRead>> read_faces(const Kit& kit, const std::string& kit_path, bool pictures,
+                                         Session& session);
+
+/// The colours of each face of a kit, in its order. Errors: those of read_faces().
+Result<FaceColours> face_colours(const Kit& kit, const std::string& kit_path, Session& session);
 
 /// A fault of one face, told with its place in the kit file.
 Error at_face(const KitFace& face, const Error& error);
-
-/// The colours of each face of a kit, in its order. A photo is only opened where the kit file says no
-/// colours. Errors: those of open_face_photo().
-Result<FaceColours> face_colours(const Kit& kit, const std::string& kit_path, Session& session);
 
 }  // namespace kithue

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/files.h"
+#include "base/markup.h"
 #include "base/text.h"
 #include "colour/srgb.h"
 
@@ -20,33 +21,6 @@ constexpr std::size_t kNameColumns = 34;
 constexpr std::size_t kReasonColumns = 88;
 constexpr std::size_t kReasonLines = 2;
 
-/// Text that may stand in an element or an attribute. Control characters have become visible escapes.
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char c : printable(text)) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\'':
-        out += "&#39;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
-
 std::string rectangle(int x, int y, int width, int height, const Lab& lab) {
   return "<rect x=\"" + std::to_string(x) + "\" y=\"" + std::to_string(y) + "\" width=\"" +
          std::to_string(width) + "\" height=\"" + std::to_string(height) + "\" fill=\"" + hex_from_lab(lab) +
@@ -59,7 +33,7 @@ std::string patch(int x, int y, const Lab& lab) {
 
 std::string line(int y, const char* kind, const std::string& text) {
   return "<text x=\"" + std::to_string(kMargin + 2 * kPatch + 20) + "\" y=\"" + std::to_string(y) +
-         "\" class=\"" + kind + "\">" + escaped(text) + "</text>\n";
+         "\" class=\"" + kind + "\">" + markup_text(text) + "</text>\n";
 }
 
 /// The text in lines of kReasonColumns; what does not fit into kReasonLines is cut with a dot-dot-dot.
@@ -105,7 +79,7 @@ std::string opening(const std::string& title, std::size_t rows) {
 
 std::string text_at(int x, int y, const char* kind, const std::string& text) {
   return "<text x=\"" + std::to_string(x) + "\" y=\"" + std::to_string(y) + "\" class=\"" + kind + "\">" +
-         escaped(text) + "</text>\n";
+         markup_text(text) + "</text>\n";
 }
 
 /// The colours of a face side by side, each as wide as its share; the ink, if there is one, on the first.

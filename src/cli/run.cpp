@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "cli/command.h"
+#include "cli/face_cache.h"
 #include "cli/help.h"
 #include "cli/version.h"
 
@@ -67,6 +68,17 @@ std::string decide_stash(const GlobalOptions& globals, const Surroundings& aroun
     data = home + "/.local/share";
   }
   return data + "/kithue/stash.cgats";
+}
+
+/// Where what was read from photos is remembered; empty when there is no place for it.
+std::string decide_cache(const Surroundings& around) {
+  std::string cache = absolute_or_empty(around.environment("XDG_CACHE_HOME"));
+  if (cache.empty()) {
+    const std::string home = absolute_or_empty(around.environment("HOME"));
+    if (home.empty()) return {};
+    cache = home + "/.cache";
+  }
+  return cache + "/kithue/faces";
 }
 
 void add_globals(CLI::App& app, GlobalOptions& globals) {
@@ -254,6 +266,7 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
   session.no_input = globals.no_input;
   session.stash_path = decide_stash(globals, around);
   session.stash_named = !globals.stash.empty() || is_set(around.environment("KITHUE_STASH"));
+  FaceCache::process_folder() = decide_cache(around);
   session.in = globals.no_input ? nullptr : around.in;
   try {
     return finish(session, call.run(session));

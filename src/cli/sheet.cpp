@@ -2,10 +2,10 @@
 #include "cli/sheet.h"
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <utility>
 
 #include "base/files.h"
 #include "base/text.h"
@@ -13,51 +13,37 @@
 #include "cli/commands.h"
 #include "cli/gather_sheet.h"
 #include "cli/kit_faces.h"
+#include "cli/sheet_file.h"
 #include "cli/stash_access.h"
+#include "cli/student_range.h"
 #include "cli/table.h"
-#include "sheet/pdf.h"
+#include "sheet/printer_check.h"
+#include "swatch/cgats.h"
+#include "swatch/import.h"
 
 namespace kithue {
 namespace {
 
-std::string default_output(const std::string& kit_path) {
-  const std::string name = name_of(kit_path);
-  const std::size_t dot = name.rfind('.');
-  const std::size_t kept =
-      dot == std::string::npos || dot == 0 ? kit_path.size() : kit_path.size() - name.size() + dot;
-  return kit_path.substr(0, kept) + ".pdf";
+/// The kinds that were asked for, in the order in which they are put together; none: the swatch sheet.
+std::vector<std::string> kinds_of(const SheetCommand& options) {
+  std::vector<std::string> kinds;
+  if (options.kit_sheet) kinds.emplace_back("kit");
+  if (options.pattern_strip) kinds.emplace_back("pattern-strip");
+  if (options.student) kinds.emplace_back("student");
+  if (options.colour_map) kinds.emplace_back("colour-map");
+  if (options.printer_check) kinds.emplace_back("printer-check");
+  if (kinds.empty()) kinds.emplace_back("swatch");
+  return kinds;
 }
 
-/// Told before the work is done, and once more by the writer, so that nobody waits for nothing.
-MaybeError in_the_way(const std::string& path, bool force) {
-  const auto entry = entry_at(path);
-  if (!entry) return entry.error();
-  if (*entry == Entry::nothing || (*entry == Entry::file && force)) return std::nullopt;
-  if (*entry == Entry::file)
-    return Error{ErrorKind::cannot_write, "there is such a file already", path,
-                 "--force replaces it, -o FILE writes another"};
-  return Error{ErrorKind::cannot_write, "this is not an ordinary file", path, "name another with -o FILE"};
+std::string suffix_of(const std::vector<std::string>& kinds) {
+  if (kinds.size() > 1) return "sheets";
+  return kinds.front() == "swatch" ? "" : kinds.front() == "kit" ? "kit-sheet" : kinds.front();
 }
 
-PageSize page_size(const SheetCommand& options, const Kit& kit) {
-  const std::string page = folded(options.page.empty() ? kit.page : options.page);
+PageSize page_size(const SheetCommand& options, const std::string& kit_page) {
+  const std::string page = folded(options.page.empty() ? kit_page : options.page);
   return page == "letter" ? PageSize::letter : PageSize::a4;
-}
-
-/// A name with letters that no font has is printed with boxes: the user must know before she mails it.
-void warn_of_missing_letters(Session& session, const Document& document) {
-  std::vector<std::string> told;
-  for (const Page& page : document.pages) {
-    for (const Block& block : page.blocks) {
-      for (const Drawing& item : block.items) {
-        const auto* text = std::get_if<TextItem>(&item);
-        if (text == nullptr || text->line.missing == 0) continue;
-        if (std::find(told.begin(), told.end(), text->line.text) != told.end()) continue;
-        told.push_back(text->line.text);
-        warn(session, "'" + text->line.text + "' has letters that no built-in font has: they print as boxes");
-      }
-    }
-  }
 }
 
 nlohmann::ordered_json json_of(const std::vector<Coordinate>& list) {
@@ -72,14 +58,6 @@ nlohmann::ordered_json json_of(const std::vector<Coordinate>& list) {
     rows.push_back(std::move(row));
   }
   return rows;
-}
-
-ExitStatus answer_in_json(Session& session, const std::string& path, std::size_t pages,
-                          const Gathered& gathered) {
-  nlohmann::ordered_json faces = nlohmann::ordered_json::array();
-  for (const FaceChoice& face : gathered.faces)
-    faces.push_back({{"label", face.label}, {"stocks", json_of(face.stocks)}, {"inks", json_of(face.inks)}});
-  return answer(session, "sheet", {{"file", path}, {"pages", pages}, {"faces", faces}});
 }
 
 /// A row for every stock and ink of every face.
@@ -101,61 +79,263 @@ void print_choices(Session& session, const Gathered& gathered) {
   print_table(session, table);
 }
 
+/// What the readings of the check page say, as a line for the foot of each sheet.
+Result<std::string> note_of_printer(const std::string& path, const std::string& white, Session& session) {
+  if (path.empty()) return std::string();
+  auto bytes = read_file(path, kMostFileBytes);
+  if (!bytes) return bytes.error();
+  ImportOptions how;
+  how.kind = Kind::other;
+  how.white = white;
+  const auto import = read_import(*std::move(bytes), path, how);
+  if (!import) return import.error();
+  if (!import->rejected.empty() && import->rows.empty())
+    return Error{ErrorKind::bad_input, import->rejected.front().reason,
+                 path + ":" + std::to_string(import->rejected.front().line), "no row of it can be used"};
+  std::vector<std::pair<std::size_t, Lab>> readings;
+  for (const ImportRow& row : import->rows) {
+    const auto number = parse_whole(row.swatch.name);
+    if (number && *number > 0 && row.reading) readings.emplace_back(*number, row.reading->lab);
+  }
+  const auto error = printer_error(readings);
+  if (!error)
+    return Error{ErrorKind::bad_input, "no reading has the number of a patch", path,
+                 "name each reading by the number printed beside its patch: 1 to 48"};
+  hint(session, printer_note(*error) + " Worst: patch " + std::to_string(error->worst_patch) + ".");
+  return printer_note(*error);
+}
+
+/// Lays the sheets out that a kit is needed for.
+class SheetMaker {
+ public:
+  SheetMaker(const SheetCommand& options, Session& session) : options_(options), session_(session) {}
+
+  MaybeError open() {
+    auto kit = open_kit(options_.kit, session_);
+    if (!kit) return kit.error();
+    kit_ = *std::move(kit);
+    if (options_.date) kit_.date = *options_.date;
+    return std::nullopt;
+  }
+
+  MaybeError gather() {
+    auto stash = open_stash(session_);
+    if (!stash) return stash.error();
+    stash_ = *std::move(stash);
+    if (stash_.swatches.empty())
+      return Error{ErrorKind::impossible, "there is no stock and no ink to put beside the faces",
+                   session_.stash_path, "add some with 'kithue stash add' or 'kithue stash import'"};
+    auto note = note_of_printer(options_.printer_readings, options_.white, session_);
+    if (!note) return note.error();
+    note_ = *std::move(note);
+    auto gathered = gather_sheet(kit_, options_.kit, stash_, session_);
+    if (!gathered) return gathered.error();
+    gathered_ = *std::move(gathered);
+    std::vector<const Swatch*> compared;
+    for (const FaceChoice& face : gathered_.faces) {
+      for (const Coordinate& one : face.stocks) compared.push_back(one.swatch);
+      for (const Coordinate& one : face.inks) compared.push_back(one.swatch);
+    }
+    warn_of_conditions(session_, compared);
+    gathered_.sheet.printer_note = note_;
+    return std::nullopt;
+  }
+
+  Result<Document> sheet(const std::string& kind) {
+    const PageSize size = page_size(options_, kit_.page);
+    if (kind == "kit") return kit_sheet(size);
+    if (kind == "student") return student_pages(size);
+    if (kind == "printer-check") return lay_out_printer_check(size);
+    if (kit_.faces.empty())
+      return Error{ErrorKind::bad_input, "the kit has no faces to show", options_.kit,
+                   "add [[face]] sections with a photo or colours"};
+    if (kind == "pattern-strip") return pattern_strip(size);
+    if (kind == "swatch") return lay_out_swatch_sheet(gathered_.sheet, size);
+    ColourMap map = map_of(gathered_);
+    map.printer_note = note_;
+    return lay_out_colour_map(map, size);
+  }
+
+  [[nodiscard]] const Gathered& gathered() const { return gathered_; }
+
+ private:
+  Result<Document> pattern_strip(PageSize size) {
+    auto strip = strip_of(kit_, options_.kit, gathered_);
+    if (!strip) return strip.error();
+    strip->copies = options_.copies;
+    strip->printer_note = note_;
+    StripCount count;
+    Document document = lay_out_pattern_strip(*strip, size, &count);
+    if (options_.copies == 1 && count.on_a_page > 1)
+      hint(session_, std::to_string(count.on_a_page) + " strips fit on a page: --copies " +
+                         std::to_string(kit_.kits + kit_.spares) + " makes all of the kit's");
+    return document;
+  }
+
+  Result<std::vector<const Swatch*>> inks() {
+    std::vector<const Swatch*> settled = gathered_.inks;
+    return inks_of_kit(kit_, stash_, settled, options_.kit);
+  }
+
+  Result<Document> kit_sheet(PageSize size) {
+    if (kit_.cards.empty())
+      return Error{ErrorKind::bad_input, "the kit has no cards to show", options_.kit,
+                   "add [[card]] with its [[card.piece]] and [[card.stamp]]"};
+    const auto used = inks();
+    if (!used) return used.error();
+    auto sheet = make_kit_sheet(kit_, stash_, gathered_.read, *used, kit_.bands.value_or(Bands{}));
+    if (!sheet) return sheet.error();
+    sheet->pictures = gathered_.sheet.pictures;
+    sheet->printer_note = note_;
+    Document document = lay_out_kit_sheet(*sheet, size, options_.large);
+    if (!options_.large && document.pages.size() > 1)
+      warn(session_,
+           "the kit has too much for one page: its kit sheet takes " + std::to_string(document.pages.size()));
+    return document;
+  }
+
+  Result<Document> student_pages(PageSize size) {
+    const auto used = inks();
+    if (!used) return used.error();
+    if (used->empty())
+      return Error{ErrorKind::bad_input, "the kit names no inks", options_.kit,
+                   "name some with must = [...] in [inks], or stamp some on cards"};
+    Document all;
+    for (const std::string& list : options_.lists) {
+      const auto range = read_student_range(list, Kind::ink, options_.white, session_);
+      if (!range) return range.error();
+      StudentPage page = make_student_page(kit_, stash_, *used, *range, kit_.bands.value_or(Bands{}));
+      const std::string name = name_of(list);
+      page.student = name.substr(0, name.rfind('.') == 0 ? std::string::npos : name.rfind('.'));
+      page.printer_note = note_;
+      Document one = lay_out_student_page(page, size, options_.large);
+      if (all.pages.empty())
+        all = std::move(one);
+      else
+        append(all, std::move(one));
+    }
+    return all;
+  }
+
+  const SheetCommand& options_;
+  Session& session_;
+  Kit kit_;
+  Stash stash_;
+  std::string note_;
+  Gathered gathered_;
+};
+
+Result<Document> all_sheets(SheetMaker& maker, const std::vector<std::string>& kinds) {
+  Document all;
+  for (const std::string& kind : kinds) {
+    auto one = maker.sheet(kind);
+    if (!one) return one.error();
+    if (all.pages.empty())
+      all = *std::move(one);
+    else
+      append(all, *std::move(one));
+  }
+  return all;
+}
+
+MaybeError check_options(const SheetCommand& options, const std::vector<std::string>& kinds) {
+  if (options.output == "-" && kinds.empty()) return std::nullopt;
+  const bool only_check = kinds.size() == 1 && options.printer_check;
+  if (options.kit.empty() && !only_check)
+    return Error{ErrorKind::bad_usage, "KIT is required", "", "see 'kithue help sheet'"};
+  if (options.kit.empty() && options.output.empty())
+    return Error{ErrorKind::bad_usage, "where shall the printer check page go?", "",
+                 "name a file with -o FILE"};
+  if (options.student && options.lists.empty())
+    return Error{ErrorKind::bad_usage, "whose page shall it be?", "--student",
+                 "add --for LIST: a student's inks as CSV or CGATS, once for each student"};
+  if (!options.student && !options.lists.empty())
+    return Error{ErrorKind::bad_usage, "--for goes with --student", "--for", "add --student"};
+  return std::nullopt;
+}
+
+ExitStatus answer_in_json(Session& session, const std::string& path, SheetFormat format,
+                          const std::vector<std::string>& kinds, std::size_t pages,
+                          const Gathered& gathered) {
+  nlohmann::ordered_json faces = nlohmann::ordered_json::array();
+  for (const FaceChoice& face : gathered.faces)
+    faces.push_back({{"label", face.label}, {"stocks", json_of(face.stocks)}, {"inks", json_of(face.inks)}});
+  return answer(
+      session, "sheet",
+      {{"file", path}, {"format", word_for(format)}, {"kinds", kinds}, {"pages", pages}, {"faces", faces}});
+}
+
 }  // namespace
 
 ExitStatus run_sheet(const SheetCommand& options, Session& session) {
-  const std::string path = options.output.empty() ? default_output(options.kit) : options.output;
+  const std::vector<std::string> kinds = kinds_of(options);
+  if (const auto error = check_options(options, kinds)) return fail(session, *error);
+  const auto format = sheet_format(options.format, options.output == "-" ? "" : options.output);
+  if (!format) return fail(session, format.error());
+  const std::string path =
+      options.output.empty() ? sheet_path(options.kit, suffix_of(kinds), *format) : options.output;
   const bool to_stdout = path == "-";
   if (to_stdout && session.mode != Mode::text)
-    return fail(session, {ErrorKind::bad_usage, "the PDF and the answer cannot both go to standard output",
+    return fail(session, {ErrorKind::bad_usage, "the sheet and the answer cannot both go to standard output",
                           "", "name a file with -o FILE, or leave --json and --plain out"});
-  const auto kit = open_kit(options.kit, session);
-  if (!kit) return fail(session, kit.error());
+  SheetMaker maker(options, session);
+  const bool only_check = options.kit.empty();
+  if (!only_check) {
+    if (const auto error = maker.open()) return fail(session, *error);
+  }
   if (!to_stdout) {
     if (const auto error = in_the_way(path, options.force)) return fail(session, *error);
   }
-  const auto stash = open_stash(session);
-  if (!stash) return fail(session, stash.error());
-  if (stash->swatches.empty())
-    return fail(session, {ErrorKind::impossible, "there is no stock and no ink to put beside the faces",
-                          session.stash_path, "add some with 'kithue stash add' or 'kithue stash import'"});
-  const auto gathered = gather_sheet(*kit, options.kit, *stash, session);
-  if (!gathered) return fail(session, gathered.error());
-  std::vector<const Swatch*> compared;
-  for (const FaceChoice& face : gathered->faces) {
-    for (const Coordinate& one : face.stocks) compared.push_back(one.swatch);
-    for (const Coordinate& one : face.inks) compared.push_back(one.swatch);
+  if (!only_check) {
+    if (const auto error = maker.gather()) return fail(session, *error);
   }
-  warn_of_conditions(session, compared);
-  const Document document = lay_out_swatch_sheet(gathered->sheet, page_size(options, *kit));
-  warn_of_missing_letters(session, document);
-  const auto pdf = pdf_from(document);
-  if (!pdf) return fail(session, pdf.error());
-  if (to_stdout) {
-    session.out << *pdf;
-    return ExitStatus::done;
-  }
-  ReplaceOptions how;
-  how.only_if_new = !options.force;
-  how.mode = kSharedMode;
-  const auto written = replace_file_atomically(path, *pdf, how);
-  if (!written) return fail(session, written.error());
-  if (!written->doubt.empty())
-    warn(session, path + ": saved, but a power cut might undo it: " + written->doubt);
-  if (session.mode == Mode::json) return answer_in_json(session, path, document.pages.size(), *gathered);
-  print_choices(session, *gathered);
-  hint(session, "saved " + path + " (" + counted(document.pages.size(), "page") +
-                    "); print it at 100 % and measure the check line");
+  const auto document = all_sheets(maker, kinds);
+  if (!document) return fail(session, document.error());
+  if (const auto error = write_sheet(*document, *format, path, options.force, session))
+    return fail(session, *error);
+  if (to_stdout) return ExitStatus::done;
+  const std::size_t pages = document->pages.size();
+  if (session.mode == Mode::json)
+    return answer_in_json(session, path, *format, kinds, pages, maker.gathered());
+  if (kinds.front() == "swatch" || options.pattern_strip) print_choices(session, maker.gathered());
+  hint(session,
+       "saved " + path + " (" + counted(pages, "page") + "); print it at 100 % and measure the check line");
   return ExitStatus::done;
 }
 
 void add_sheet(CLI::App& command, Invocation& call) {
   auto options = std::make_shared<SheetCommand>();
-  command.add_option("kit", options->kit, "The kit file")->required()->type_name("KIT");
+  command.add_option("KIT", options->kit, "The kit file");
+  command.add_flag("--kit", options->kit_sheet,
+                   "The page for every kit: cards, what goes where, stand-ins for each ink");
+  command.add_flag("--pattern-strip", options->pattern_strip,
+                   "The sampler: every face with its solids, places for real snippets and dots");
+  command.add_flag("--student", options->student, "A page for each student: what she uses for each ink");
+  command.add_flag("--colour-map", options->colour_map, "Where the colours of the pack and the swatches lie");
+  command.add_flag("--printer-check", options->printer_check, "Patches to print and measure (needs no KIT)");
+  command.add_option("--for", options->lists, "With --student: a student's inks as CSV or CGATS")
+      ->type_name("LIST")
+      ->allow_extra_args(false);
+  command.add_option("--white", options->white, "The white of the numbers in LIST, as in D65/10")
+      ->type_name("WHITE");
+  command
+      .add_option("--copies", options->copies, "Pattern strips to print, several to a page where they fit")
+      ->type_name("N")
+      ->check(CLI::Range(1, 1000));
+  command.add_flag("--large", options->large, "Kit sheet and student pages in large print");
+  command.add_option("--date", options->date, "The date to print (else what the kit says)")
+      ->type_name("DATE");
+  command
+      .add_option("--printer-readings", options->printer_readings,
+                  "Readings of the printer check page: each sheet notes how far the printer is off")
+      ->type_name("FILE");
   command
       .add_option("-o,--output", options->output,
-                  "The PDF to write (else the kit's name with .pdf; - for stdout)")
+                  "The file to write (else the kit's name with its ending; - for stdout)")
       ->type_name("FILE");
+  command.add_option("--format", options->format, "pdf, svg or html (else by the file's ending, else pdf)")
+      ->type_name("FORMAT")
+      ->check(CLI::IsMember({"pdf", "svg", "html"}, CLI::ignore_case));
   command.add_option("--page", options->page, "Paper in the printer: a4 or letter (else what the kit says)")
       ->type_name("SIZE")
       ->check(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));

@@ -11,14 +11,13 @@
 #include <utility>
 
 #include "advise/standin.h"
-#include "base/files.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/stash_access.h"
+#include "cli/student_range.h"
 #include "cli/table.h"
 #include "colour/css.h"
 #include "colour/words.h"
-#include "swatch/import.h"
 
 namespace kithue {
 namespace {
@@ -162,30 +161,6 @@ void print_text(Session& session, const Answer& found, bool why) {
   print_left_out(session, found.left_out);
 }
 
-/// A student's range as a stash of its own. Warns of rows that were not taken.
-Result<Stash> read_range(const StandInCommandOptions& options, Kind kind, Session& session) {
-  constexpr std::size_t kMostBytes = 64 << 20;
-  auto bytes = read_file(options.list, kMostBytes);
-  if (!bytes) return bytes.error();
-  ImportOptions how;
-  how.kind = kind;
-  how.white = options.white;
-  const auto import = read_import(*std::move(bytes), options.list, how);
-  if (!import) return import.error();
-  for (const std::string& line : import->warnings) warn(session, line);
-  if (!import->rejected.empty()) {
-    const Rejection& first = import->rejected.front();
-    const std::string where = options.list + ":" + std::to_string(first.line);
-    if (import->rows.empty())
-      return Error{ErrorKind::bad_input, first.reason, where, "no row of it can be used"};
-    warn(session, counted(import->rejected.size(), "row") + " of the list left out, the first at " + where +
-                      ": " + first.reason);
-  }
-  Stash range;
-  merge_import(range, *import);
-  return range;
-}
-
 /// The nearest for each name by itself.
 std::vector<std::vector<StandIn>> nearest_each(const Stash& range, const std::vector<NamedColour>& missing,
                                                const std::vector<NamedColour>& kit, const StandInOptions& how,
@@ -234,7 +209,7 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
   StandInOptions how{options.count, kind_wanted(options, *missing), options.limit};
   std::optional<Stash> student;
   if (!options.list.empty()) {
-    auto range = read_range(options, how.kind.value_or(Kind::ink), session);
+    auto range = read_student_range(options.list, how.kind.value_or(Kind::ink), options.white, session);
     if (!range) return fail(session, range.error());
     student = *std::move(range);
   }

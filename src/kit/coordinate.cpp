@@ -88,4 +88,17 @@ std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& rang
   return list;
 }
 
+std::vector<const Swatch*> strip_solids(const std::vector<Coordinate>& base,
+                                        const std::vector<std::vector<Coordinate>>& faces) {
+  std::vector<const Swatch*> solids;
+  const auto add = [&](const std::vector<Coordinate>& list) {
+    for (const Coordinate& one : list) {
+      if (std::find(solids.begin(), solids.end(), one.swatch) == solids.end()) solids.push_back(one.swatch);
+    }
+  };
+  add(base);
+  for (const auto& face : faces) add(face);
+  return solids;
+}
+
 }  // namespace kithue

@@ -41,4 +41,8 @@ std::vector<Coordinate> found_coordinates(const Stash& stash, const InPlay& rang
                                           const std::vector<KitColour>& colours, Kind kind, std::size_t most,
                                           double limit = 12.0);
 
+/// The solids of a pattern strip, each once: the base stocks, then those of the faces in their order.
+std::vector<const Swatch*> strip_solids(const std::vector<Coordinate>& base,
+                                        const std::vector<std::vector<Coordinate>>& faces);
+
 }  // namespace kithue

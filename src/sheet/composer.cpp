@@ -1,12 +1,19 @@
 // SPDX-License-Identifier: MIT
 #include "sheet/composer.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace kithue {
 namespace {
 
 constexpr double kFooterHeight = 19.0;
+constexpr double kLargeFooterHeight = 34.0;
+constexpr double kLargeFrom = 1.5;  // type scale from which the footer is set for large print
+constexpr std::string_view kScaling =
+    "Print at 100 %, without scaling: the lines should measure 100 mm and 4 in.";
+constexpr std::string_view kCaution =
+    "Printed colour is for orientation only. Compare the real chips, in the light they will be seen in.";
 constexpr double kBottomMargin = 10.0;
 constexpr double kInch = 25.4;
 
@@ -16,13 +23,56 @@ void tick(Block& block, double x, double y, double length, double width) {
 
 }  // namespace
 
-Composer::Composer(PageSize size, std::string title) {
+void append(Panel& to, Panel from, double down) {
+  to.height = std::max(to.height, down + from.height);
+  for (Block& block : from.blocks) {
+    move_down(block, down);
+    to.blocks.push_back(std::move(block));
+  }
+}
+
+Composer::Composer(PageSize size, std::string title, double scale) : type_scale(scale) {
   const PageExtent extent = extent_of(size);
   document.width_mm = extent.width_mm;
   document.height_mm = extent.height_mm;
   document.title = std::move(title);
   right = extent.width_mm - left;
-  bottom = extent.height_mm - kBottomMargin - kFooterHeight;
+  bottom = extent.height_mm - kBottomMargin - (scale > kLargeFrom ? kLargeFooterHeight : kFooterHeight);
+}
+
+double Composer::running_head(const std::string& name, const std::string& kind) {
+  constexpr double kKindWidth = 38.0;
+  Block& head = block(BlockRole::ornament);
+  const double end = line(head, name, left, top, width() - kKindWidth - 2.0, type::kRunning, type::kBlack,
+                          Align::left, TextFace::bold);
+  const double other =
+      line(head, kind, right - kKindWidth, top + 0.4, kKindWidth, type::kName, type::kSoft, Align::right);
+  return std::max(end, other) + 4.0;
+}
+
+Panel Composer::title_panel(const std::string& name, const std::string& under) {
+  Panel panel;
+  const double size = std::min(sized(type::kTitle), 1.3 * type::kTitle);
+  const Paragraph title = fit_text(shaper, name, width(), {TextFace::light, size, size * 0.55, 3});
+  double end = text(panel.block(BlockRole::title), title, left, 0.0, width(), type::kBlack);
+  end = lines(panel.block(BlockRole::paragraph), under, left, end + 0.4, width(), sized(type::kName),
+              type::kSoft);
+  panel.height = end;
+  return panel;
+}
+
+double Composer::put(Panel panel, double y) {
+  for (Block& block : panel.blocks) {
+    move_down(block, y);
+    page().blocks.push_back(std::move(block));
+  }
+  return y + panel.height;
+}
+
+double Composer::lines(Block& into, std::string_view words, double x, double y, double width, double size,
+                       double grey, TextFace face) {
+  constexpr std::size_t kMostLines = 12;
+  return text(into, fit_text(shaper, words, width, {face, size, size * 0.8, kMostLines}), x, y, width, grey);
 }
 
 Page& Composer::new_page() {
@@ -84,8 +134,33 @@ void Composer::add_ruler(Page& on) {
   line(block, "4 in", label, inches - 0.4, 14.0, type::kSmall, type::kBlack);
 }
 
+void Composer::add_caution(Page& on, BlockRole role) {
+  on.blocks.push_back({role, {}, {}});
+  line(on.blocks.back(), kScaling, left, bottom + 12.2, 118.0, type::kSmall, type::kSoft);
+  const double column = left + 122.0;
+  on.blocks.push_back({role, {}, {}});
+  const Paragraph caution =
+      fit_text(shaper, kCaution, right - column, {TextFace::regular, type::kSmall, type::kSmall, 3});
+  text(on.blocks.back(), caution, column, bottom + 2.6, right - column, type::kSoft);
+  if (note.empty()) return;
+  on.blocks.push_back({role, {}, {}});
+  line(on.blocks.back(), note, left, bottom + 15.6, width(), type::kSmall, type::kSoft);
+}
+
+/// In large print the check lines stand alone and the words below them, as wide as the page.
+void Composer::add_large_caution(Page& on, BlockRole role) {
+  const double size = type_scale * type::kSmall * 0.9;
+  double y = bottom + 12.0;
+  for (const std::string_view words : {kScaling, kCaution, std::string_view(note)}) {
+    if (words.empty()) continue;
+    on.blocks.push_back({role, {}, {}});
+    y = line(on.blocks.back(), words, left, y, width(), size, type::kBlack);
+  }
+}
+
 void Composer::add_footers() {
   const std::size_t count = document.pages.size();
+  const bool large = type_scale > kLargeFrom;
   for (std::size_t i = 0; i < count; ++i) {
     Page& on = document.pages[i];
     // Said aloud once; on later pages it is furniture.
@@ -94,19 +169,15 @@ void Composer::add_footers() {
     on.blocks.back().items.emplace_back(
         LineItem{left, bottom, right, bottom, {grey_ink(type::kFaint), type::kHairline, 0.0}});
     add_ruler(on);
-    on.blocks.push_back({role, {}, {}});
-    line(on.blocks.back(), "Print at 100 %, without scaling: the lines should measure 100 mm and 4 in.", left,
-         bottom + 12.2, 118.0, type::kSmall, type::kSoft);
-    const double column = left + 122.0;
-    on.blocks.push_back({role, {}, {}});
-    const Paragraph caution = fit_text(
-        shaper,
-        "Printed colour is for orientation only. Compare the real chips, in the light they will be seen in.",
-        right - column, {TextFace::regular, type::kSmall, type::kSmall, 3});
-    text(on.blocks.back(), caution, column, bottom + 2.6, right - column, type::kSoft);
+    if (large)
+      add_large_caution(on, role);
+    else
+      add_caution(on, role);
     on.blocks.push_back({BlockRole::ornament, {}, {}});
+    const double column = left + 122.0;
     line(on.blocks.back(), "Page " + std::to_string(i + 1) + " of " + std::to_string(count), column,
-         bottom + 12.2, right - column, type::kSmall, type::kBlack, Align::right);
+         bottom + (large ? 3.0 : 12.2), right - column, large ? sized(type::kSmall) : type::kSmall,
+         type::kBlack, Align::right);
   }
 }
 

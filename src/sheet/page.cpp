@@ -2,6 +2,7 @@
 #include "sheet/page.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace kithue {
 namespace {
@@ -46,6 +47,19 @@ struct Lower {
 };
 
 }  // namespace
+
+void append(Document& to, Document from) {
+  const std::size_t first = to.pictures.size();
+  for (SheetPicture& picture : from.pictures) to.pictures.push_back(std::move(picture));
+  for (Page& page : from.pages) {
+    for (Block& block : page.blocks) {
+      for (Drawing& item : block.items) {
+        if (auto* picture = std::get_if<PictureItem>(&item)) picture->picture += first;
+      }
+    }
+    to.pages.push_back(std::move(page));
+  }
+}
 
 PageExtent extent_of(PageSize size) noexcept {
   switch (size) {

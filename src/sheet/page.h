@@ -119,6 +119,9 @@ struct Document {
   std::vector<Page> pages;
 };
 
+/// Puts the pages of another document of the same size behind those of the first.
+void append(Document& to, Document from);
+
 /// The paper a printer holds.
 enum class PageSize { a4, letter };
 struct PageExtent {

@@ -57,9 +57,18 @@ std::vector<Letter> read_letters(std::string_view text) {
   return letters;
 }
 
+/// Vowels and finals of Hangul written letter by letter (as some systems store names): HarfBuzz joins them to
+/// the syllable that the font has. Source: Unicode Standard, section 3.12.
+bool is_hangul_tail(std::uint32_t point) {
+  return point >= 0x1160 && point <= 0x11FF;
+}
+bool is_hangul_lead(std::uint32_t point) {
+  return point >= 0x1100 && point <= 0x115F;
+}
+
 /// True for what belongs to the character before it: marks, joiners, variation selectors.
 bool is_attached(std::uint32_t point) {
-  if (point == 0x200C || point == 0x200D) return true;
+  if (point == 0x200C || point == 0x200D || is_hangul_tail(point)) return true;
   switch (hb_unicode_general_category(hb_unicode_funcs_get_default(), point)) {
     case HB_UNICODE_GENERAL_CATEGORY_NON_SPACING_MARK:
     case HB_UNICODE_GENERAL_CATEGORY_SPACING_MARK:
@@ -179,6 +188,7 @@ struct TextShaper::Fonts {
 
   bool has(std::size_t index, std::uint32_t point) {
     hb_codepoint_t glyph = 0;
+    if (is_hangul_lead(point) || is_hangul_tail(point)) point = 0xAC00;
     return is_invisible(point) || hb_font_get_nominal_glyph(font(index), point, &glyph) != 0;
   }
 

@@ -18,7 +18,6 @@ constexpr std::size_t kAcross = 3;  ///< dots side by side
 constexpr double kBlockGap = 7.0;
 constexpr double kRowGap = 2.6;
 constexpr double kRowHead = 4.4;
-constexpr double kPaleLightness = 85.0;  ///< L* from which a dot needs an edge to be seen on white paper
 
 /// Up to three dots side by side, measured and ready to draw.
 struct Row {
@@ -34,6 +33,7 @@ class SheetLayout {
   SheetLayout(const SwatchSheet& sheet, PageSize size)
       : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
     on_.document.pictures = sheet.pictures;
+    on_.note = sheet.printer_note;
     column_ = on_.left + kFacePictureWidth + kColumnGap;
     pitch_ = (on_.right - column_) / static_cast<double>(kAcross);
   }
@@ -48,7 +48,6 @@ class SheetLayout {
   void put_face(const SheetFace& face);
   double put_left_column(const SheetFace& face, const Paragraph& label, double y, double block_end);
   void put_row(const Row& row, double y);
-  void put_dot(Block& block, const SheetDot& dot, double x, double y, double across);
   std::vector<Row> rows_of(const SheetFace& face);
   void add_rows(std::vector<Row>& rows, const std::string& head, const std::vector<SheetDot>& dots);
   std::pair<double, double> picture_extent(const SheetFace& face) const;
@@ -99,13 +98,7 @@ void SheetLayout::open_page() {
     put_title();
     return;
   }
-  Block& head = on_.block(BlockRole::ornament);
-  const double half = on_.width() / 2;
-  const double end = on_.line(head, sheet_.name, on_.left, y_, on_.width() - 40.0, type::kRunning,
-                              type::kBlack, Align::left, TextFace::bold);
-  const double other =
-      on_.line(head, "Swatch sheet", on_.left + half, y_ + 0.4, half, type::kName, type::kSoft, Align::right);
-  y_ = std::max(end, other) + 4.0;
+  y_ = on_.running_head(sheet_.name, "Swatch sheet");
 }
 
 /// The kit's name on the left; on the right what every kit holds.
@@ -133,7 +126,7 @@ double SheetLayout::put_whole_kit(double x, double y) {
     double end = y + kSmallDot;
     for (std::size_t i = begin; i < std::min(all.size(), begin + kColumns); ++i) {
       const double at = x + pitch_ * static_cast<double>(i - begin);
-      put_dot(on_.block(BlockRole::ornament), *all[i].first, at, y, kSmallDot);
+      draw_dot(on_.block(BlockRole::ornament), all[i].first->lab, at, y, kSmallDot);
       const double words_at = at + kSmallDot + 2.0;
       const double room = std::min(at + pitch_ - 2.0, on_.right) - words_at;
       const Paragraph name =
@@ -184,22 +177,6 @@ std::vector<Row> SheetLayout::rows_of(const SheetFace& face) {
   return rows;
 }
 
-void SheetLayout::put_dot(Block& block, const SheetDot& dot, double x, double y, double across) {
-  const double radius = across / 2;
-  CircleItem circle{x + radius, y + radius, radius, {}, {}};
-  if (dot.lab) {
-    circle.fill = lab_ink(*dot.lab);
-    if (dot.lab->L >= kPaleLightness) {
-      circle.stroke = {grey_ink(type::kFaint), type::kHairline, 0.0};
-      circle.radius_mm -= type::kHairline / 2;
-    }
-  } else {
-    circle.stroke = {grey_ink(type::kSoft), type::kHairline, 0.0};
-    circle.radius_mm -= type::kHairline / 2;
-  }
-  block.items.emplace_back(circle);
-}
-
 void SheetLayout::put_row(const Row& row, double y) {
   if (!row.head.empty()) {
     on_.line(on_.block(BlockRole::paragraph), row.head, column_, y, 60.0, type::kSmall, type::kSoft,
@@ -210,7 +187,7 @@ void SheetLayout::put_row(const Row& row, double y) {
     const double x = column_ + pitch_ * static_cast<double>(i);
     const double ring = x + kPunch + kPairGap;
     Block& shapes = on_.block(BlockRole::ornament);
-    put_dot(shapes, *row.dots[i], x, y, kPunch);
+    draw_dot(shapes, row.dots[i]->lab, x, y, kPunch);
     const double middle = y + kPunch / 2 - 0.6 * type::kTiny;
     if (!row.dots[i]->lab)
       on_.line(shapes, "not measured", x + 2.0, middle, kPunch - 4.0, type::kTiny, type::kSoft, Align::centre,
@@ -238,19 +215,9 @@ double SheetLayout::put_left_column(const SheetFace& face, const Paragraph& labe
     figure.items.emplace_back(PictureItem{on_.left, y, width, height, *face.picture});
   } else {
     Block& figure = on_.block(BlockRole::figure, "The colours of face " + face.label + " as stripes");
-    double total = 0.0;
-    for (const KitColour& colour : face.colours) total += std::max(colour.share, 0.0);
-    double x = on_.left;
-    for (const KitColour& colour : face.colours) {
-      const double share =
-          total > 0 ? std::max(colour.share, 0.0) / total : 1.0 / static_cast<double>(face.colours.size());
-      figure.items.emplace_back(BoxItem{x, y, width * share, height, lab_ink(colour.lab), {}});
-      x += width * share;
-    }
+    draw_stripes(figure, face.colours, on_.left, y, width, height);
   }
-  Block& frame = on_.block(BlockRole::ornament);
-  frame.items.emplace_back(
-      BoxItem{on_.left, y, width, height, {}, {grey_ink(type::kFaint), type::kHairline, 0.0}});
+  draw_frame(on_.block(BlockRole::ornament), on_.left, y, width, height);
   y += height + 3.0;
   const double snippet = std::max(kSnippetHeight, block_end - y);
   Block& cell = on_.block(BlockRole::ornament);

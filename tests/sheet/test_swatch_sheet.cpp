@@ -9,6 +9,7 @@
 
 #include "colour/srgb.h"
 #include "icc/matrix_profile.h"
+#include "sheet/layout_check.h"
 #include "sheet/outside.h"
 #include "sheet/pdf.h"
 #include "sheet/swatch_sheet.h"
@@ -16,39 +17,7 @@
 namespace {
 
 using namespace kithue;
-
-/// 0 to limit - 1. A function, so that the numbers are drawn in one order with every compiler.
-unsigned below(std::mt19937& random, unsigned limit) {
-  return static_cast<unsigned>(random() % limit);
-}
-
-/// Names of 1 to 40 code points in many scripts, with and without spaces.
-std::string random_name(std::mt19937& random) {
-  static const std::vector<std::vector<std::string>> kLetters{
-      {"a", "f", "i", "m", "W", "ll", " ", "e", "n", "ffi"},
-      {"м", "о", "р", "я", " ", "Ж", "щ"},
-      {"ب", "ح", "ر", "ل", "ا", " ", "م", "س"},
-      {"ש", "ל", "ו", "ם", " ", "ב"},
-      {"港", "の", "朝", "色", "海"},
-      {"क", "ि", "न", "ा", "र", " ", "्"},
-      {"ส", "ี", "น", "้", "ำ", "ท"},
-      {"W", "M", "Q"},
-      {"i", "l", "-", "/", "(", ")", "7", " "},
-      {"a", "ש", " ", "1", "м", "港", "ب"}};
-  const auto& letters = kLetters[random() % kLetters.size()];
-  const std::size_t length = 1 + random() % 40;
-  std::string name;
-  for (std::size_t i = 0; i < length; ++i) name += letters[random() % letters.size()];
-  return name;
-}
-
-SheetDot random_dot(std::mt19937& random) {
-  SheetDot dot{random_name(random), random() % 2 == 0 ? "" : "embossing powder", std::nullopt};
-  if (random() % 12 != 0)
-    dot.lab = Lab{static_cast<double>(random() % 101), static_cast<double>(random() % 160) - 80.0,
-                  static_cast<double>(random() % 160) - 80.0};
-  return dot;
-}
+using namespace kithue_test;
 
 SwatchSheet random_sheet(std::mt19937& random, std::size_t most_faces) {
   SwatchSheet sheet;
@@ -77,70 +46,6 @@ SwatchSheet random_sheet(std::mt19937& random, std::size_t most_faces) {
     sheet.faces.push_back(face);
   }
   return sheet;
-}
-
-struct Placed {
-  const Drawing* item;
-  Bounds bounds;
-};
-
-std::vector<Placed> items_of(const Page& page) {
-  std::vector<Placed> items;
-  for (const Block& block : page.blocks) {
-    for (const Drawing& item : block.items) items.push_back({&item, bounds_of(item)});
-  }
-  return items;
-}
-
-bool is_inside_text(const Drawing& item) {
-  const auto* text = std::get_if<TextItem>(&item);
-  return text != nullptr && text->inside;
-}
-
-/// Ticks stand on their rule, stripes side by side, a frame around its picture: lines and boxes may meet.
-bool may_meet(const Drawing& a, const Drawing& b) {
-  const auto plain = [](const Drawing& item) {
-    return std::holds_alternative<LineItem>(item) || std::holds_alternative<BoxItem>(item) ||
-           std::holds_alternative<PictureItem>(item);
-  };
-  return plain(a) && plain(b);
-}
-
-/// True when some ring or cell holds the whole of the box.
-bool is_held(const Bounds& box, const std::vector<Placed>& items) {
-  for (const Placed& other : items) {
-    const bool shape =
-        std::holds_alternative<CircleItem>(*other.item) || std::holds_alternative<BoxItem>(*other.item);
-    if (shape && other.bounds.left <= box.left && other.bounds.right >= box.right &&
-        other.bounds.top <= box.top && other.bounds.bottom >= box.bottom)
-      return true;
-  }
-  return false;
-}
-
-struct Faults {
-  int off_page = 0;
-  int overlaps = 0;
-  int not_held = 0;
-};
-
-void look_at(const Page& page, const Document& document, Faults& faults) {
-  constexpr double kMargin = 9.9;
-  const std::vector<Placed> items = items_of(page);
-  for (std::size_t i = 0; i < items.size(); ++i) {
-    const Bounds& box = items[i].bounds;
-    if (box.left < kMargin || box.top < kMargin || box.right > document.width_mm - kMargin ||
-        box.bottom > document.height_mm - kMargin)
-      ++faults.off_page;
-    if (is_inside_text(*items[i].item)) {
-      faults.not_held += is_held(box, items) ? 0 : 1;
-      continue;
-    }
-    for (std::size_t k = i + 1; k < items.size(); ++k) {
-      if (is_inside_text(*items[k].item) || may_meet(*items[i].item, *items[k].item)) continue;
-      faults.overlaps += overlap(box, items[k].bounds) ? 1 : 0;
-    }
-  }
 }
 
 SwatchSheet plain_sheet(std::size_t faces) {
