@@ -76,10 +76,32 @@ constexpr std::array kCommands{
                 "  kithue clash \"Wet Sand\" \"Sailcloth\" --picture pairs.svg --force\n",
                 add_clash},
     CommandInfo{"kit", "Look after a kit: its cards, pieces and stamps", "", nullptr},
+    CommandInfo{
+        "kit new", "Write a kit file with notes in it, by asking or from options",
+        "  kithue kit new april.toml --kits 24 --force\n"
+        "  kithue kit new april.toml --photo photos/1a.jpg photos/1b.jpg --page Letter --force --no-input\n",
+        add_kit_new},
     CommandInfo{"kit check", "List all that is wrong with a kit, worst first, with what to do",
                 "  kithue kit check kit.toml\n"
                 "  kithue kit check kit.toml --json\n",
                 add_kit_check},
+    CommandInfo{"kit count", "Count the sheets, packs, portions, dots and inks that a kit takes",
+                "  kithue kit count kit.toml\n"
+                "  kithue kit count kit.toml -o count.csv --force\n"
+                "  kithue kit count kit.toml --packs 4\n",
+                add_kit_count},
+    CommandInfo{"kit cut", "Plan how to cut every sheet, edge to edge, with running totals",
+                "  kithue kit cut kit.toml\n"
+                "  kithue kit cut kit.toml --paper \"Sailcloth\" --json\n",
+                add_kit_cut},
+    CommandInfo{"kit scraps", "Say what can be cut from scraps, and what a kit leaves over",
+                "  kithue kit scraps kit.toml\n"
+                "  kithue kit scraps kit.toml --keep --dry-run\n",
+                add_kit_scraps},
+    CommandInfo{"kit repeat", "Say which earlier kit is nearest in palette",
+                "  kithue kit repeat kit.toml --remember\n"
+                "  kithue kit repeat kit.toml --most 3\n",
+                add_kit_repeat},
     CommandInfo{"sheet", "Draw the sheets of a kit as PDF, SVG or HTML",
                 "  kithue sheet kit.toml\n"
                 "  kithue sheet kit.toml --kit -o harbour-morning.pdf --page letter --force\n"

@@ -28,6 +28,11 @@ void add_measure(CLI::App& command, Invocation& call);
 void add_light(CLI::App& command, Invocation& call);
 void add_tones(CLI::App& command, Invocation& call);
 void add_kit_check(CLI::App& command, Invocation& call);
+void add_kit_new(CLI::App& command, Invocation& call);
+void add_kit_count(CLI::App& command, Invocation& call);
+void add_kit_cut(CLI::App& command, Invocation& call);
+void add_kit_repeat(CLI::App& command, Invocation& call);
+void add_kit_scraps(CLI::App& command, Invocation& call);
 void add_choose(CLI::App& command, Invocation& call);
 
 }  // namespace kithue

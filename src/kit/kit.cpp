@@ -114,11 +114,20 @@ bool KitReader::strip(const toml::table& root) {
   if (node == nullptr) return true;
   const auto* table = node->as_table();
   if (table == nullptr) return in_.wrong_kind(*node, "strip", "a section", "[strip] on a line of its own");
-  in_.warn_unknown(*table, "[strip]", {"punch"});
+  in_.warn_unknown(*table, "[strip]", {"punch", "snippet"});
   std::vector<Length> punch{};
   if (!in_.lengths(*table, "punch", "punch = \"1 in\"", false, punch)) return false;
   if (punch.empty()) return in_.fault(*node, "[strip] has no 'punch'", "write punch = \"1 in\"");
   kit_.punch = punch.front();
+  std::optional<Size> snippet;
+  if (!in_.size(*table, "snippet", "snippet = \"20 x 20 mm\"", snippet)) return false;
+  kit_.snippet = snippet.value_or(kit_.snippet);
+  const Size& sheet = kit_.pack.sheet;
+  if (kit_.snippet.width > sheet.width || kit_.snippet.height > sheet.height)
+    return in_.fault(*table->get("snippet"),
+                     "a snippet of " + size_text(kit_.snippet, kit_.unit) + " does not fit the sheet, " +
+                         size_text(sheet, kit_.unit),
+                     "make it smaller, or say how large the sheet is under [pack]");
   return true;
 }
 
@@ -155,9 +164,10 @@ bool KitReader::range(const toml::table& root, std::string_view key, KitRange& i
   const std::string owner = "[" + std::string(key) + "]";
   const auto* table = node->as_table();
   if (table == nullptr) return in_.wrong_kind(*node, key, "a section", owner + " on a line of its own");
-  in_.warn_unknown(*table, owner,
-                   stocks ? std::vector<std::string>{"base", "from", "choose", "must", "never", "sheet"}
-                          : std::vector<std::string>{"from", "choose", "must", "never", "price", "budget"});
+  in_.warn_unknown(
+      *table, owner,
+      stocks ? std::vector<std::string>{"base", "from", "choose", "must", "never", "sheet", "grain"}
+             : std::vector<std::string>{"from", "choose", "must", "never", "price", "budget", "pads"});
   if (!from(*table, into)) return false;
   if (!in_.whole(*table, "choose", 1, kMostChosen, "choose = 4", into.choose)) return false;
   if (!in_.names(*table, "must", "must = [\"Pitch Black\"]", into.must)) return false;
@@ -167,8 +177,13 @@ bool KitReader::range(const toml::table& root, std::string_view key, KitRange& i
       return in_.fault(*table->get("never"), "'" + name + "' is in both 'must' and 'never'",
                        "take it out of one");
   }
-  if (!stocks)
+  if (!stocks) {
+    std::string pads = "one";
+    if (!in_.word(*table, "pads", {"one", "each"}, pads)) return false;
+    kit_.pad_each = pads == "each";
     return in_.cents(*table, "price", kit_.ink_cents) && in_.cents(*table, "budget", kit_.ink_budget_cents);
+  }
+  if (!read_grain(in_, *table, kit_.stock_grain)) return false;
   return in_.names(*table, "base", "base = [\"Sailcloth\"]", kit_.base) &&
          in_.size(*table, "sheet", "sheet = \"12 x 12 in\"", kit_.stock_sheet);
 }

@@ -58,6 +58,8 @@ struct KitPiece {
   std::string where;                 ///< its place in the kit file
   std::string stock;                 ///< a name, or empty when `face` is set
   std::string face;                  ///< the label of a face, or empty
+  std::vector<std::string> others;   ///< faces that do as well when there is too little of that one
+  int wish = 0;                      ///< what it is worth when paper is short; 0 = not said
   Size size;                         ///< as it stands on the card
   int count = 1;                     ///< in each card
   std::vector<std::string> touches;  ///< other pieces of the card that it lies on or beside
@@ -95,12 +97,16 @@ struct KitPortion {
   int count = 1;                ///< of each, in each kit
 };
 
+/// Which way the fibres of a stock run on its sheet, as the sheet's size is written.
+enum class Grain { unknown, up, across };
+
 /// How a stock or an ink is bought, and what is at hand.
 struct KitSupply {
   std::string where;
   std::string stock;  ///< one of the two
   std::string ink;
   std::optional<Size> sheet;                ///< stocks
+  Grain grain = Grain::unknown;             ///< stocks
   int pack = 1;                             ///< stocks: sheets in what is bought at once
   std::optional<std::int64_t> price_cents;  ///< of such a pack, or of a pad
   std::optional<int> have;                  ///< sheets or pads at hand
@@ -130,9 +136,12 @@ struct Kit {
   KitRange stocks;
   std::vector<std::string> base;                 ///< base stocks, each must carry a readable sentiment
   std::optional<Size> stock_sheet;               ///< of stocks whose supply does not say
+  Grain stock_grain = Grain::unknown;            ///< of stocks whose supply does not say
+  bool pad_each = false;                         ///< every kit has pads of its own; else one serves the class
   std::optional<std::int64_t> ink_cents;         ///< of a pad whose supply does not say
   std::optional<std::int64_t> ink_budget_cents;  ///< the most that a set of inks may cost
   std::optional<Length> punch;                   ///< dots for pattern strips: their width; empty = no strips
+  Size snippet{{20 * kNanometresPerMm}, {20 * kNanometresPerMm}};  ///< of a face, for pattern strips
   std::vector<KitCard> cards;
   std::vector<KitPortion> portions;
   std::vector<KitSupply> supplies;
@@ -150,6 +159,8 @@ const KitSupply* supply_of_stock(const Kit& kit, const std::string& name);
 const KitSupply* supply_of_ink(const Kit& kit, const std::string& name);
 /// The sheet that a stock comes in: its supply's, else the kit's, else A4 or US Letter after the page.
 Size sheet_of_stock(const Kit& kit, const std::string& name);
+/// The grain of a stock: its supply's, else the kit's.
+Grain grain_of_stock(const Kit& kit, const std::string& name);
 /// "12.50".
 std::string money_text(std::int64_t cents);
 

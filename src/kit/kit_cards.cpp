@@ -35,6 +35,8 @@ class CardReader {
   bool card(const toml::table& table);
   bool piece(const toml::table& table, KitCard& into);
   bool source(const toml::table& table, KitPiece& into);
+  bool others(const toml::table& table, KitPiece& into);
+  bool face(const toml::node& at, std::string& label);
   bool turn(const toml::table& table, KitPiece& into);
   bool scores(const toml::table& table, KitPiece& into);
   bool touches(const KitCard& card, const std::vector<const toml::table*>& tables);
@@ -57,14 +59,37 @@ bool CardReader::source(const toml::table& table, KitPiece& into) {
                          (into.stock.empty() ? "" : ", not both"),
                      "write stock = \"Sailcloth\" or face = \"1A\"");
   if (into.face.empty()) return true;
-  const KitFace* face = face_named(kit_, into.face);
-  if (face == nullptr) {
+  return face(*table.get("face"), into.face);
+}
+
+/// The label as the face itself is labelled.
+bool CardReader::face(const toml::node& at, std::string& label) {
+  const KitFace* known = face_named(kit_, label);
+  if (known == nullptr) {
     std::vector<std::string> labels;
     for (const KitFace& one : kit_.faces) labels.push_back(one.label);
-    return in_.fault(*table.get("face"), "no face '" + into.face + "' in the pack",
-                     labels.empty() ? "the kit has no [[face]] yet" : meant(into.face, labels));
+    return in_.fault(at, "no face '" + label + "' in the pack",
+                     labels.empty() ? "the kit has no [[face]] yet" : meant(label, labels));
   }
-  into.face = face->label;
+  label = known->label;
+  return true;
+}
+
+bool CardReader::others(const toml::table& table, KitPiece& into) {
+  if (!in_.names(table, "or", "or = [\"2B\"]", into.others)) return false;
+  if (!in_.whole(table, "wish", 1, 1000, "wish = 3", into.wish)) return false;
+  for (const char* key : {"or", "wish"}) {
+    if (table.get(key) == nullptr || (!into.face.empty() && !into.from_portion)) continue;
+    return in_.fault(*table.get(key),
+                     "'" + std::string(key) + "' is for pieces cut from a face, not from a " +
+                         (into.face.empty() ? "stock" : "portion"),
+                     "take it out");
+  }
+  for (std::string& other : into.others) {
+    if (!face(*table.get("or"), other)) return false;
+    if (other == into.face)
+      return in_.fault(*table.get("or"), "'or' names the face itself", "name other faces");
+  }
   return true;
 }
 
@@ -121,8 +146,9 @@ bool CardReader::fits_its_sheet(const toml::table& table, const KitPiece& piece)
 bool CardReader::piece(const toml::table& table, KitCard& into) {
   KitPiece piece;
   piece.where = in_.place(table);
-  in_.warn_unknown(table, "[[card.piece]]",
-                   {"name", "stock", "face", "size", "count", "touches", "turn", "from", "score"});
+  in_.warn_unknown(
+      table, "[[card.piece]]",
+      {"name", "stock", "face", "or", "wish", "size", "count", "touches", "turn", "from", "score"});
   if (table.get("name") == nullptr)
     return in_.fault(table, "a piece of card '" + into.name + "' has no name", "write name = \"mat\"");
   if (!in_.text(table, "name", "name = \"mat\"", piece.name)) return false;
@@ -137,7 +163,8 @@ bool CardReader::piece(const toml::table& table, KitCard& into) {
   piece.size = *size;
   if (!in_.whole(table, "count", 1, kMostCount, "count = 2", piece.count)) return false;
   if (!in_.names(table, "touches", "touches = [\"mat\"]", piece.touches)) return false;
-  if (!turn(table, piece) || !scores(table, piece) || !fits_its_sheet(table, piece)) return false;
+  if (!turn(table, piece) || !others(table, piece) || !scores(table, piece) || !fits_its_sheet(table, piece))
+    return false;
   into.pieces.push_back(std::move(piece));
   return true;
 }
@@ -244,19 +271,20 @@ bool CardReader::portion(const toml::table& table) {
 }
 
 bool CardReader::supplied_stock(const toml::table& table, KitSupply& into) {
-  for (const char* key : {"sheet", "pack"}) {
+  for (const char* key : {"sheet", "pack", "grain"}) {
     if (table.get(key) != nullptr && into.stock.empty())
       return in_.fault(*table.get(key), "'" + std::string(key) + "' belongs to a stock, not to an ink",
                        "take it out");
   }
   return in_.size(table, "sheet", "sheet = \"12 x 12 in\"", into.sheet) &&
-         in_.whole(table, "pack", 1, kMostCount, "pack = 10", into.pack);
+         in_.whole(table, "pack", 1, kMostCount, "pack = 10", into.pack) &&
+         read_grain(in_, table, into.grain);
 }
 
 bool CardReader::supply(const toml::table& table) {
   KitSupply supply;
   supply.where = in_.place(table);
-  in_.warn_unknown(table, "[[supply]]", {"stock", "ink", "sheet", "pack", "price", "have"});
+  in_.warn_unknown(table, "[[supply]]", {"stock", "ink", "sheet", "grain", "pack", "price", "have"});
   if (!in_.text(table, "stock", "stock = \"Sailcloth\"", supply.stock)) return false;
   if (!in_.text(table, "ink", "ink = \"Pitch Black\"", supply.ink)) return false;
   if (supply.stock.empty() == supply.ink.empty())
@@ -287,6 +315,13 @@ bool CardReader::read(const toml::table& root) {
 }
 
 }  // namespace
+
+bool read_grain(TomlReader& in, const toml::table& table, Grain& into) {
+  std::string grain;
+  if (!in.word(table, "grain", {"up", "across"}, grain)) return false;
+  into = grain == "up" ? Grain::up : grain == "across" ? Grain::across : Grain::unknown;
+  return true;
+}
 
 bool read_cards(TomlReader& in, const toml::table& root, Kit& kit) {
   return CardReader(in, kit).read(root);

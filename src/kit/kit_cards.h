@@ -11,4 +11,7 @@ namespace kithue {
 /// nothing known, a face that is not in the pack, a size that does not fit its sheet.
 bool read_cards(TomlReader& in, const toml::table& root, Kit& kit);
 
+/// Reads the key grain: "up" or "across".
+bool read_grain(TomlReader& in, const toml::table& table, Grain& into);
+
 }  // namespace kithue

@@ -2,7 +2,7 @@
 #include "kit/kit_check.h"
 
 #include <algorithm>
-#include <limits>
+#include <array>
 #include <map>
 #include <set>
 #include <utility>
@@ -11,9 +11,11 @@
 #include "advise/ink_on_stock.h"
 #include "advise/match.h"
 #include "advise/standin.h"
+#include "advise/vision.h"
 #include "base/text.h"
 #include "colour/difference.h"
 #include "colour/words.h"
+#include "kit/kit_check_fit.h"
 
 namespace kithue {
 namespace {
@@ -33,7 +35,7 @@ class Check {
     }
     for (const std::string& name : kit_.inks.must) usable(name, Kind::ink, "", "inks that are a must");
     check_bases();
-    check_sides();
+    for (KitFinding& one : findings_of_fit(kit_)) findings_.push_back(std::move(one));
     check_accents();
     check_batches();
     check_twice();
@@ -117,6 +119,7 @@ class Check {
       const auto b = colour_of_piece(kit_, stash_, faces_, *touching.b);
       if (!a || !b || !*a || !*b || ((*a)->name == (*b)->name && (*a)->swatch == (*b)->swatch)) continue;
       const PairVerdict pair = judge_pair(**a, **b, bands_);
+      check_vision(card, touching, {**a, **b});
       const std::string on = card.name + ": " + touching.a->name + " + " + touching.b->name;
       const std::string what = (*a)->name + " and " + (*b)->name + ": " +
                                std::string(word_for(pair.verdict)) + " (" + fixed_number(pair.de00, 1) +
@@ -129,6 +132,22 @@ class Check {
       else if (pair.verdict == Verdict::match)
         add(Severity::note, "clash", touching.b->where, on, what, "look at the edge where they meet");
     }
+  }
+
+  /// Colours that part for most people and merge for some, once a pair of colours.
+  void check_vision(const KitCard& card, const TouchingPieces& touching,
+                    const std::vector<NamedColour>& two) {
+    const std::vector<Merger> merging = mergers(two);
+    const std::string names = two[0].name + " and " + two[1].name;
+    if (merging.empty() || !looked_at_.insert("merge " + names).second) return;
+    std::vector<std::string> eyes;
+    for (const Merger& one : merging)
+      eyes.push_back(std::string(word_for(one.vision)) + " (" + fixed_number(one.de00_simulated, 1) + ")");
+    add(Severity::note, "vision", touching.b->where,
+        card.name + ": " + touching.a->name + " + " + touching.b->name,
+        names + " part for most people (" + fixed_number(merging.front().de00, 1) +
+            ") but nearly merge for some: " + joined(eyes, ", "),
+        "let no instruction rest on telling them apart, or part them in lightness");
   }
 
   /// True when the print serves what it is meant for.
@@ -163,7 +182,24 @@ class Check {
       add(Severity::risk, "sentiment", stamp.where, on,
           about + " may not be enough: " + contrast + ", right to about " + fixed_number(print.error, 1),
           "stamp it on the stock, let it dry, and look before you cut");
+    } else if (stamp.use != StampUse::picture) {
+      check_sight(stamp, on, about, contrasts_seen(print.lab, (*piece)->lab));
     }
+  }
+
+  /// Words that read for most people and not for some.
+  void check_sight(const KitStamp& stamp, const std::string& on, const std::string& about,
+                   const std::array<double, 3>& contrasts) {
+    const double least = stamp.use == StampUse::fine ? 4.5 : 3.0;  // WCAG 2.2, 1.4.3
+    std::vector<std::string> eyes;
+    for (std::size_t i = 0; i < contrasts.size(); ++i) {
+      if (contrasts[i] < least)
+        eyes.push_back(std::string(word_for(kVisions[i])) + " (contrast " + fixed_number(contrasts[i], 1) +
+                       ")");
+    }
+    if (!eyes.empty())
+      add(Severity::note, "vision", stamp.where, on,
+          about + " may not read for some eyes: " + joined(eyes, ", "), "a darker ink reads for all");
   }
 
   std::string instead_of(const InkModel& ink, const NamedColour& stock) const {
@@ -195,37 +231,6 @@ class Check {
       if (!reads)
         add(Severity::fault, "sentiment", "", "base " + base->name,
             "none of the kit's inks reads as fine text on " + base->name, "add a dark ink, or an opaque one");
-    }
-  }
-
-  /// One piece of paper shows one side: what is cut from A is gone from B.
-  void check_sides() {
-    std::map<std::string, std::set<std::string>> wanted;
-    std::map<std::string, const KitPiece*> last;
-    for (const KitCard& card : kit_.cards) {
-      for (const KitPiece& piece : card.pieces) {
-        if (!piece.from_portion) continue;
-        const KitFace* face = face_named(kit_, piece.face);
-        wanted[face->sheet].insert(face->label);
-        last[face->sheet] = &piece;
-      }
-    }
-    for (const auto& entry : wanted) {
-      const std::string& sheet = entry.first;
-      const auto& labels = entry.second;
-      const bool has_portion =
-          std::any_of(kit_.portions.begin(), kit_.portions.end(), [&](const KitPortion& one) {
-            return one.of.empty() || std::find(one.of.begin(), one.of.end(), sheet) != one.of.end();
-          });
-      if (!has_portion)
-        add(Severity::fault, "sides", last[sheet]->where, "sheet " + sheet,
-            "a piece is to be cut from a portion of sheet " + sheet + ", but no portion holds it",
-            "add a [[portion]], or take from = \"portion\" out");
-      if (labels.size() > 1)
-        add(Severity::risk, "sides", last[sheet]->where, "sheet " + sheet,
-            "both sides are wanted of one portion: " +
-                joined(std::vector<std::string>(labels.begin(), labels.end()), " and "),
-            "what is cut from one side is gone from the other: see that both fit beside each other");
     }
   }
 

@@ -70,6 +70,11 @@ Size sheet_of_stock(const Kit& kit, const std::string& name) {
   return kit.page == "Letter" ? kLetter : kA4;
 }
 
+Grain grain_of_stock(const Kit& kit, const std::string& name) {
+  const KitSupply* supply = supply_of_stock(kit, name);
+  return supply != nullptr && supply->grain != Grain::unknown ? supply->grain : kit.stock_grain;
+}
+
 std::string money_text(std::int64_t cents) {
   const std::string rest = std::to_string(cents % 100);
   return std::to_string(cents / 100) + "." + (rest.size() < 2 ? "0" + rest : rest);

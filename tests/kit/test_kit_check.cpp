@@ -148,8 +148,46 @@ TEST_CASE("check_kit: accents, batches, both sides of a portion and faces on two
                 "[[card]]\nname = \"Two\"\n" + piece("a", "face = \"1B\"", "from = \"portion\"\n") +
                 piece("b", "face = \"1A\""),
             stash);
-  CHECK(kinds(findings) == std::vector<std::string>{"risk sides", "risk batch", "note accent", "note twice"});
-  CHECK(findings[1].what.find("H1, H2") != std::string::npos);
+  CHECK(kinds(findings) == std::vector<std::string>{"risk batch", "note sides", "note accent", "note twice"});
+  CHECK(findings[0].what.find("H1, H2") != std::string::npos);
+}
+
+TEST_CASE("check_kit: what does not fit its portion is a fault that says how many it takes") {
+  const auto with = [](const std::string& portion, const std::string& rest) {
+    return found("[[portion]]\nsize = \"" + portion + "\"\n" +
+                     card(piece("a", "face = \"1A\"", "from = \"portion\"\n" + rest) + kRed),
+                 with_red(small_stash()));
+  };
+  CHECK(with("60 x 90 mm", "").empty());
+  // 1A is directional: 50 x 80 mm does not go into 90 x 60 mm.
+  const auto turned = with("90 x 60 mm", "");
+  REQUIRE(kinds(turned) == std::vector<std::string>{"fault portion"});
+  CHECK(turned[0].what.find("does not fit") != std::string::npos);
+  const auto three = with("101 x 81 mm", "count = 3\n");  // two to a portion
+  REQUIRE(kinds(three) == std::vector<std::string>{"fault portion"});
+  CHECK(three[0].what.find("takes 2 portions") != std::string::npos);
+  CHECK(three[0].advice.find("count = 2") != std::string::npos);
+}
+
+TEST_CASE("check_kit: a fold across the grain is a risk") {
+  const std::string supply = "[[supply]]\nstock = \"Sail\"\nsheet = \"60 x 90 mm\"\ngrain = \"up\"\n";
+  // 50 x 80 mm folds across its height; lying down it is too wide for the sheet.
+  const auto findings = found(supply + card(piece("a", "stock = \"Sail\"", "score = \"40 mm\"\n") + kRed),
+                              with_red(small_stash()));
+  CHECK(kinds(findings) == std::vector<std::string>{"risk grain"});
+}
+
+TEST_CASE("check_kit: touching colours that merge for some eyes, and words that fade for them, are notes") {
+  Stash stash = with_red(small_stash());
+  // A red and an olive of one lightness, far apart for most: a known confusion of protan and deutan sight.
+  stash.swatches.push_back(swatch_with(9, "Rust", Kind::stock, {45, 30, 40}));
+  stash.swatches.push_back(swatch_with(10, "Olive", Kind::stock, {48, -4, 40}));
+  stash.next_id = 11;
+  const auto findings = found(
+      card(piece("a", "stock = \"Rust\"") + piece("b", "stock = \"Olive\"", "touches = [\"a\"]\n") + kRed),
+      stash);
+  REQUIRE(kinds(findings) == std::vector<std::string>{"note vision"});
+  CHECK(findings[0].what.find("deutan") != std::string::npos);
 }
 
 TEST_CASE("check_kit: an uncertain pair is a risk with what would settle it; bands are the caller's") {

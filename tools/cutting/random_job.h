@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <random>
+
+#include "kit/cut_plan.h"
+
+namespace kithue::cutting {
+
+/// A job made up from chance. `small`: at most seven pieces in all, so that every plan can be tried; else up
+/// to eight kinds with up to 60 of each. Sizes are eighths of an inch, whole millimetres or any nanometres;
+/// some pieces may lie only one way.
+CutJob random_job(std::mt19937_64& dice, bool small);
+
+}  // namespace kithue::cutting
