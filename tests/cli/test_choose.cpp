@@ -177,10 +177,10 @@ TEST_CASE("choose: a set that is larger than the pack needs says which are to sp
                     swatch_with(3, "Far", Kind::ink, {30, -60, 40})};
   stash.next_id = 4;
   const AdviceRun run(stash);
-  const auto kit =
-      run.write("kit.toml",
-                "[[face]]\nlabel = \"1A\"\ncolours = [{ colour = \"lab(50 40 20)\", share = 1 }]\n"
-                "[inks]\nchoose = 2\n");
+  const auto kit = run.write("kit.toml",
+                             "name = \"Harbour Morning\"\n[[face]]\nlabel = \"1A\"\ncolours = [{ colour = "
+                             "\"lab(50 40 20)\", share = 1 }]\n"
+                             "[inks]\nchoose = 2\n");
   const auto text = run({"choose", kit}).out;
   CHECK(text.find("nearest on 1A") != std::string::npos);
   CHECK(text.find("to spare: no colour of the pack needs it") != std::string::npos);
