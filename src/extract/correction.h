@@ -26,7 +26,7 @@ KnownPatch patch_at(const LightRows& picture, int x, int y, int width, int heigh
 
 /// What turns the light of one photo into true colours.
 enum class CorrectionKind {
-  level,   ///< three gains: cast and level only
+  level,   ///< three gains: cast and level only, made where a real lamp's light is best undone
   matrix,  ///< root-polynomial of degree 1: three by three
   root2    ///< root-polynomial of degree 2
 };

@@ -87,7 +87,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
   palette.evenness = evenness;
-  palette.trust = extract::trust_of(picture, options.facts, evenness, sharp);
+  palette.trust = extract::trust_of(picture, options.facts, evenness, sharp, palette.colours);
   return palette;
 }
 

@@ -35,6 +35,7 @@ struct Trust {
   Grade grade = Grade::fair;
   double de00 = 0.0;                 ///< estimated error of each colour, dE00
   std::vector<std::string> reasons;  ///< plain words, worst first
+  double light = 0.0;                ///< the part of de00 that is there because the light is unknown, dE00
 };
 
 /// A face's palette: the ground first, then motifs and accents by share, largest first.

@@ -108,7 +108,8 @@ std::optional<Edges> edges_of(const SmallPicture& small, const Sides& sides,
 
 /// Moves each side in past the shadow that lies beside it: darker than the surround, of its hue, and ending
 /// in a straight line. Where the sheet's own edge could be such a shadow the ends lie deeper, never before.
-void pass_shadows(Edges& edges, const SmallPicture& small, const std::array<SideEnds, 4>& ends) {
+void pass_shadows(Edges& edges, const SmallPicture& small, const Surround& surround,
+                  const std::array<SideEnds, 4>& ends) {
   constexpr double kLeastNear = 0.5;
   constexpr double kMostBefore = 0.06;
   for (int round = 0; round < 2; ++round) {  // the second time between better corners
@@ -119,7 +120,8 @@ void pass_shadows(Edges& edges, const SmallPicture& small, const std::array<Side
       const SideLine line = extract::line_of(ends[side].shadow);
       const double middle = 0.5 * (spans[side][0] + spans[side][1]);
       if (!line.found || line.d(middle) < edge.line.d(middle) + 0.8) continue;
-      const Seen seen = extract::seen_of(line, ends[side].shadow, spans[side][0], spans[side][1]);
+      const Seen seen = extract::seen_of(line, ends[side].shadow, spans[side][0], spans[side][1], surround,
+                                         small, static_cast<Side>(side));
       if (seen.near < kLeastNear || seen.before > kMostBefore) continue;
       set_line(edge, side, line, small);
       edge.ends = &ends[side].shadow;
@@ -130,7 +132,8 @@ void pass_shadows(Edges& edges, const SmallPicture& small, const std::array<Side
 
 /// True when the closed sides are seen along their length: the whole of it, or most of it when nothing is in
 /// the way and the lines are turned or lie in a shadow, which no pattern of a face that fills the frame has.
-bool seen_enough(const Edges& edges, const std::array<Spot, 4>& c, bool turned) {
+bool seen_enough(const Edges& edges, const SmallPicture& small, const Surround& surround,
+                 const std::array<Spot, 4>& c, bool turned) {
   const auto spans = spans_of(c);
   double least = 1.0;
   double sum = 0.0;
@@ -139,7 +142,8 @@ bool seen_enough(const Edges& edges, const std::array<Spot, 4>& c, bool turned) 
   for (std::size_t side = 0; side < 4; ++side) {
     const Edge& edge = edges[side];
     if (!edge.closed) continue;
-    const Seen seen = extract::seen_of(edge.line, *edge.ends, spans[side][0], spans[side][1]);
+    const Seen seen = extract::seen_of(edge.line, *edge.ends, spans[side][0], spans[side][1], surround, small,
+                                       static_cast<Side>(side));
     least = std::min(least, seen.near);
     before = std::max(before, seen.before);
     sum += seen.near;
@@ -149,28 +153,38 @@ bool seen_enough(const Edges& edges, const std::array<Spot, 4>& c, bool turned) 
   return turned && n == 4 && before <= 0.04 && least >= 0.55 && sum / n >= 0.75;
 }
 
-/// What is outside is surround, what is inside mostly is not.
+/// What is outside is surround, what is inside mostly is not. Cards and chips may lie outside, at some
+/// distance from the sheet.
 bool parted(const SmallPicture& small, const Surround& surround, const std::array<Spot, 4>& c) {
-  constexpr double kLeastOutside = 0.97;
+  constexpr double kLeastBeside = 0.97;
+  constexpr double kLeastOutside = 0.7;
   constexpr double kMostInside = 0.55;
-  int outside = 0;
-  int outside_like = 0;
-  int within = 0;
-  int within_like = 0;
+  constexpr double kBeside = 4.5;  // places
+  struct Part {
+    int all = 0;
+    int like = 0;
+    void add(bool yes) {
+      ++all;
+      like += yes ? 1 : 0;
+    }
+    [[nodiscard]] double share() const { return all > 0 ? static_cast<double>(like) / all : 0.0; }
+  };
+  Part beside;
+  Part outside;
+  Part within;
   for (int y = 0; y < small.height; ++y) {
     for (int x = 0; x < small.width; ++x) {
       const Likeness like = surround.at(x, y);
       if (inside(c, x + 0.5, y + 0.5, -1.5)) {
-        ++within;
-        within_like += like == Likeness::surround ? 1 : 0;
+        within.add(like == Likeness::surround);
       } else if (!inside(c, x + 0.5, y + 0.5, 1.5)) {
-        ++outside;
-        outside_like += like != Likeness::other ? 1 : 0;
+        outside.add(like != Likeness::other);
+        if (inside(c, x + 0.5, y + 0.5, kBeside)) beside.add(like != Likeness::other);
       }
     }
   }
-  return outside > 0 && within > 0 && outside_like >= kLeastOutside * outside &&
-         within_like <= kMostInside * within;
+  return beside.share() >= kLeastBeside && outside.share() >= kLeastOutside && within.all > 0 &&
+         within.share() <= kMostInside;
 }
 
 struct Turn {
@@ -274,7 +288,7 @@ Try try_sides(const SmallPicture& small, const LightRows& picture, const Sides& 
   }
   auto edges = edges_of(small, sides, ends);
   if (!edges) return out;
-  pass_shadows(*edges, small, ends);
+  pass_shadows(*edges, small, surround, ends);
   const auto corners = corners_of(*edges);
   const Turn turn = turn_of(*edges);
   constexpr double kMostTurn = 15.0;
@@ -291,7 +305,8 @@ Try try_sides(const SmallPicture& small, const LightRows& picture, const Sides& 
   bool shadow = false;
   for (const Edge& edge : *edges) shadow = shadow || edge.shadow;
   const bool turned = std::abs(turn.mean) >= kTurned;
-  if (share < kLeastShare || !seen_enough(*edges, corners, turned) || !parted(small, surround, corners))
+  if (share < kLeastShare || !seen_enough(*edges, small, surround, corners, turned) ||
+      !parted(small, surround, corners))
     return out;
   out.sheet.share = share;
   out.sheet.turned_degrees = turn.mean;

@@ -122,21 +122,32 @@ SideLine line_of(const std::vector<double>& ends) {
   return best;
 }
 
-Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from, double to) {
+Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from, double to,
+             const Surround& surround, const SmallPicture& small, Side side) {
   constexpr double kNear = 1.2;
   constexpr double kEnd = 0.03;  // corners are rounded, worn and shaded
+  const View view{surround, side, small.width, small.height};
   const double cut = kEnd * (to - from);
   const int first = std::max(0, static_cast<int>(std::ceil(from + cut)));
   const int last = std::min(static_cast<int>(ends.size()) - 1, static_cast<int>(std::floor(to - cut)));
   if (!line.found || last - first < 12) return {0.0, 1.0};
+  const auto shows = [&](int t) {  // surround up to the line, something else behind it
+    const int d = static_cast<int>(std::lround(line.d(t)));
+    if (d < 4 || d + 3 >= view.deep()) return false;
+    return view.at(t, d - 4) != Likeness::other && view.at(t, d - 2) != Likeness::other &&
+           view.at(t, d + 1) == Likeness::other && view.at(t, d + 2) == Likeness::other;
+  };
   int near = 0;
   int before = 0;
   for (int t = first; t <= last; ++t) {
     const double end = ends[static_cast<std::size_t>(t)];
     if (end < 0.0) continue;
     const double off = end - line.d(t);
-    near += std::abs(off) <= kNear ? 1 : 0;
-    before += off < -kNear ? 1 : 0;
+    if (std::abs(off) <= kNear || (off < 0.0 && shows(t))) {
+      ++near;
+    } else if (off < 0.0) {
+      ++before;
+    }
   }
   const double all = last - first + 1;
   return {near / all, before / all};

@@ -28,9 +28,11 @@ SideLine line_of(const std::vector<double>& ends);
 
 /// How much of a line is seen between t = from and t = to, cut to the frame.
 struct Seen {
-  double near = 0.0;    ///< 0-1: ends within 1.2 places of the line
+  double near = 0.0;  ///< 0-1: ends within 1.2 places of the line; also where something that lies beside the
+                      ///< sheet hides the end, but the surround shows again before the line and ends on it
   double before = 0.0;  ///< 0-1: ends that lie more than that before it, where something else is in the way
 };
-Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from, double to);
+Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from, double to,
+             const Surround& surround, const SmallPicture& small, Side side);
 
 }  // namespace kithue::extract

@@ -25,21 +25,47 @@ std::string_view word_for(Grade grade) noexcept {
 namespace kithue::extract {
 namespace {
 
-// dE00 that covers nine colours of ten, by the simulation of lights and cameras in tools/accuracy (--trust).
-constexpr double kNoReference = 9.0;
-constexpr double kOneReference = 4.5;
-
+// dE00 that covers nine colours of ten, by the simulation of lights and cameras in tools/accuracy/trust.cpp.
+constexpr double kNoReference = 10.3;
+constexpr double kOneReference = 6.8;
+constexpr double kFewReferences = 4.5;
+const std::string kColouredLight = "no colour is near white or grey: the light itself may be coloured";
 const std::string kUnknownLight = "no white or known chip in the frame: the colour of the light is unknown";
 
 void grade(Trust& trust) {
   constexpr double kGood = 3.0;
-  constexpr double kFair = 10.0;
+  constexpr double kFair = 12.0;
   trust.grade = trust.de00 < kGood ? Grade::good : trust.de00 < kFair ? Grade::fair : Grade::poor;
+}
+
+/// What a coloured light may add to the error, dE00. No colour near neutral, and all colours together leaning
+/// one way: both are likelier under a lamp than on paper. Chroma counts as a grey of L* 75 would show it, so
+/// that dark colours do not pass for neutral. The numbers are from the same simulation.
+double cast_error(const std::vector<PaletteColour>& colours) {
+  constexpr double kDark = 25.0;
+  constexpr double kLeastShare = 0.005;
+  double least = 1e9;
+  double a = 0.0;
+  double b = 0.0;
+  int n = 0;
+  for (const PaletteColour& colour : colours) {
+    if (colour.share < kLeastShare) continue;
+    const double grown = (75.0 + 16.0) / (colour.lab.L + 16.0);
+    if (colour.lab.L >= kDark) least = std::min(least, chroma(colour.lab) * grown);
+    a += colour.lab.a * grown;
+    b += colour.lab.b * grown;
+    ++n;
+  }
+  if (n == 0 || least >= 1e9) return 0.0;
+  const double leaning = std::hypot(a / n, b / n);
+  constexpr double kMost = 22.0;  // no lamp does more
+  return std::clamp(std::min(0.6 * (leaning - 8.0), 1.5 * (least - 6.0)), 0.0, kMost);
 }
 
 }  // namespace
 
-Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenness& evenness, double sharp) {
+Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenness& evenness, double sharp,
+               const std::vector<PaletteColour>& colours) {
   // They add as independent errors, in dE00.
   constexpr double kNoProfile = 3.0;  // Display P3 read as sRGB: mean 3.0 over random colours (computed)
   constexpr double kClipped = 4.0;
@@ -53,13 +79,16 @@ Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenne
   constexpr double kTint = 1.5;         // a* and b*; even light over drawn faces stays under it
   constexpr int kTinySide = 200;
   Trust trust;
-  double squares = kNoReference * kNoReference;
+  const double cast = cast_error(colours);
+  trust.light = std::hypot(kNoReference, cast);
+  double squares = trust.light * trust.light;
   const auto add = [&](bool holds, double error, const std::string& reason) {
     if (!holds) return;
     squares += error * error;
     trust.reasons.push_back(reason);
   };
   trust.reasons.push_back(kUnknownLight);
+  if (cast > kNoReference) trust.reasons.push_back(kColouredLight);
   add(facts.clipped_share > kClippedShare, kClipped, "parts are overexposed, their colour is lost");
   add(facts.profile_broken, kNoProfile, "its colour profile is broken; sRGB was assumed");
   add(std::min(picture.width(), picture.height()) < kTinySide, kTiny, "the picture is tiny");
@@ -81,14 +110,16 @@ Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenne
 
 void trust_correction(Trust& trust, int patches, double left_out, const std::string& reason) {
   // Nine of ten colours lie within about twice the mean; few patches say little about colours unlike theirs.
-  constexpr double kCover = 2.0;
+  constexpr double kCover = 2.2;
   constexpr double kFew = 6.0;
   const double reference = left_out < 0.0                     ? kOneReference
-                           : patches < static_cast<int>(kFew) ? std::max(kOneReference, kCover * left_out)
+                           : patches < static_cast<int>(kFew) ? std::max(kFewReferences, kCover * left_out)
                                                               : std::max(1.0, kCover * left_out);
-  const double rest = std::max(0.0, trust.de00 * trust.de00 - kNoReference * kNoReference);
+  const double rest = std::max(0.0, trust.de00 * trust.de00 - trust.light * trust.light);
   trust.de00 = std::sqrt(rest + reference * reference);
-  std::erase(trust.reasons, kUnknownLight);
+  trust.light = 0.0;
+  std::erase_if(trust.reasons,
+                [](const std::string& one) { return one == kUnknownLight || one == kColouredLight; });
   trust.reasons.insert(trust.reasons.begin(), reason);
   grade(trust);
 }

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "colour/adapt.h"
 #include "colour/difference.h"
 #include "colour/srgb.h"
 #include "extract/correction.h"
@@ -28,16 +29,30 @@ constexpr Matrix3 kCrosstalk{{{{0.9, 0.2, 0.0}, {0.05, 0.8, 0.05}, {0.0, 0.15, 0
 
 }  // namespace
 
-TEST_CASE("fit_correction: one white card takes a plain cast away") {
-  const auto patches = chips(1, kCast);
-  const Correction correction = fit_correction(patches, srgb_to_d50());
+TEST_CASE("fit_correction: one white card takes away a light that Bradford's transform describes") {
+  // CIE illuminant A by CIE 015:2018, table T.3.
+  const Matrix3 lamp = bradford(kD50, {1.09850, 1.0, 0.35585});
+  const Matrix3 camera = product(inverse(srgb_to_d50()), product(lamp, srgb_to_d50()));
+  const Correction correction = fit_correction(chips(1, camera), srgb_to_d50());
   CHECK(correction.kind == CorrectionKind::level);
   CHECK(correction.left_out_mean < 0.0);
-  for (const KnownPatch& patch : chips(10, kCast)) {
+  for (const KnownPatch& patch : chips(10, camera)) {
     const auto xyz = times(srgb_to_d50(), patch.seen);
     const Lab seen = lab_from_xyz({xyz[0], xyz[1], xyz[2]});
     CHECK(ciede2000(seen, patch.lab) > 3.0);
     CHECK(ciede2000(corrected(seen, correction, srgb_to_d50()), patch.lab) < 1e-6);
+  }
+}
+
+TEST_CASE("fit_correction: three chips tell gains of the camera's own channels from those of a lamp") {
+  const Correction correction = fit_correction(chips(3, kCast), srgb_to_d50());
+  CHECK(correction.kind == CorrectionKind::level);
+  CHECK(correction.left_out_mean < 1e-6);
+  CHECK(correction.left_out_mean >= 0.0);
+  for (const KnownPatch& patch : chips(10, kCast)) {
+    const auto xyz = times(srgb_to_d50(), patch.seen);
+    CHECK(ciede2000(corrected(lab_from_xyz({xyz[0], xyz[1], xyz[2]}), correction, srgb_to_d50()), patch.lab) <
+          1e-6);
   }
 }
 
@@ -66,11 +81,21 @@ TEST_CASE("fit_correction: exposure does not matter to the colours it gives") {
   }
 }
 
+TEST_CASE("correct: with fewer chips than a root-polynomial takes, the reason says so") {
+  Palette palette;
+  palette.colours.push_back({{60.0, 20.0, 20.0}, 1.0, Role::ground, ""});
+  palette.trust = {Grade::fair, 9.5, {}, 9.5};
+  correct(palette, fit_correction(chips(5, kCrosstalk), srgb_to_d50()), srgb_to_d50());
+  REQUIRE(palette.trust.reasons.size() == 1);
+  CHECK(palette.trust.reasons[0].find("cast and level by 5 known colours") != std::string::npos);
+  CHECK(palette.trust.reasons[0].find("a root-polynomial takes 6") != std::string::npos);
+}
+
 TEST_CASE("correct: the trust says what was done and widens less") {
   Palette palette;
   palette.colours.push_back({{60.0, 20.0, 20.0}, 1.0, Role::ground, ""});
   palette.trust = {
-      Grade::fair, 9.0, {"no white or known chip in the frame: the colour of the light is unknown"}};
+      Grade::fair, 9.0, {"no white or known chip in the frame: the colour of the light is unknown"}, 9.0};
   correct(palette, fit_correction(chips(14, kCrosstalk), srgb_to_d50()), srgb_to_d50());
   CHECK(palette.trust.de00 < 2.0);
   CHECK(palette.trust.grade == Grade::good);
