@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <cstdint>
 #include <span>
 #include <string_view>
 
@@ -13,9 +12,12 @@ namespace kithue::accuracy {
 /// a few pixels wide; the face is 1 wide.
 struct Family {
   std::string_view name;
-  bool held_out;  ///< never looked at while tuning
   paper::Face (*draw)(paper::Dice& dice, double pixel);
 };
-std::span<const Family> families();
+
+std::span<const Family> tuning_families();    ///< looked at while the program was tuned
+std::span<const Family> held_out_families();  ///< measured often, never looked at while tuning
+std::span<const Family> wider_families();     ///< looked at while tuning: other kinds of drawing
+std::span<const Family> last_families();      ///< for the last look only
 
 }  // namespace kithue::accuracy

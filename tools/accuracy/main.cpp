@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The accuracy table: draws faces with known colours, photographs them, reads their palettes, and prints how
-// well they agree. Usage: kithue_accuracy [--seeds N] [--first N] [--family NAME] [--held-out] [--big]
+// well they agree. Usage: kithue_accuracy [--seeds N] [--first N] [--family NAME] [--big]
+//                                        [--held-out | --wider | --last]
 //                                        [--worst] [--all] [--no-kmeans] [--keep DIR] [--threads N]
 // --keep reads back the faces that an earlier run left in DIR; delete them when the drawing changes.
 #include <algorithm>
@@ -10,6 +11,7 @@
 #include <cstring>
 #include <fstream>
 #include <iterator>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -36,7 +38,7 @@ struct Options {
   int seeds = 6;
   int first = 1;
   std::string family;
-  bool held_out = false;
+  std::span<const Family> families = tuning_families();
   bool big = false;
   bool worst = false;
   bool all = false;
@@ -285,7 +287,9 @@ Options options_of(int argc, char** argv) {
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
     const std::string value = i + 1 < argc ? argv[i + 1] : "";
-    if (word == "--held-out") options.held_out = true;
+    if (word == "--held-out") options.families = held_out_families();
+    if (word == "--wider") options.families = wider_families();
+    if (word == "--last") options.families = last_families();
     if (word == "--big") options.big = true;
     if (word == "--worst") options.worst = true;
     if (word == "--all") options.all = true;
@@ -299,6 +303,17 @@ Options options_of(int argc, char** argv) {
   return options;
 }
 
+std::vector<Family> wanted_families(const Options& options) {
+  std::vector<Family> out;
+  const bool by_name = !options.family.empty();
+  for (const auto& set : {tuning_families(), held_out_families(), wider_families(), last_families()}) {
+    if (!by_name && set.data() != options.families.data()) continue;
+    std::copy_if(set.begin(), set.end(), std::back_inserter(out),
+                 [&](const Family& family) { return !by_name || options.family == family.name; });
+  }
+  return out;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -307,9 +322,7 @@ int main(int argc, char** argv) {
   Figures all;
   Figures all_yardstick;
   print_head();
-  for (const Family& family : families()) {
-    if (!options.family.empty() && options.family != family.name) continue;
-    if (options.family.empty() && family.held_out != options.held_out) continue;
+  for (const Family& family : wanted_families(options)) {
     Figures ours;
     Figures yardstick;
     for (int seed = options.first; seed < options.first + options.seeds; ++seed) {

@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "accuracy/families.h"
-
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <string>
 #include <vector>
 
-#include "accuracy/colours.h"
+#include "accuracy/drawing.h"
+#include "accuracy/families.h"
 
 namespace kithue::accuracy {
 namespace {
@@ -16,62 +14,6 @@ namespace {
 using paper::Dice;
 using paper::Face;
 using paper::Point;
-
-constexpr double kTurn = 2.0 * std::numbers::pi;
-
-Face begun(Dice& dice, const Lab& ground) {
-  constexpr std::array kShapes{0.75, 1.0, 1.0, 1.33};
-  return {1.0, kShapes[static_cast<std::size_t>(dice.whole(0, 3))], {{ground}}, {}};
-}
-
-int with(Face& face, const Lab& lab, double wash = 0.0) {
-  face.colours.push_back({lab, wash});
-  return static_cast<int>(face.colours.size()) - 1;
-}
-
-/// A stroke width in pixels as people draw: 2 to 12, thin ones often.
-double stroke_of(Dice& dice, double pixel, double thinnest = 2.0, double thickest = 12.0) {
-  return pixel * std::exp(dice.between(std::log(thinnest), std::log(thickest)));
-}
-
-Point anywhere(Dice& dice, const Face& face) {
-  return {dice.unit() * face.width, dice.unit() * face.height};
-}
-
-/// Visits a turned grid that covers the face.
-template <typename Visit>
-void over_grid(const Face& face, double pitch, double turn, bool staggered, Visit visit) {
-  const double reach = std::hypot(face.width, face.height) / 2 + pitch;
-  const int n = static_cast<int>(reach / pitch) + 1;
-  const double c = std::cos(turn);
-  const double s = std::sin(turn);
-  for (int i = -n; i <= n; ++i) {
-    for (int j = -n; j <= n; ++j) {
-      const double x = (j + (staggered && (i & 1) != 0 ? 0.5 : 0.0)) * pitch;
-      const double y = i * pitch;
-      visit(i, j, Point{face.width / 2 + c * x - s * y, face.height / 2 + s * x + c * y});
-    }
-  }
-}
-
-/// Berries of a vivid colour that cover 0.3 to 0.9 % of the face.
-void add_accent(Face& face, Dice& dice, Chooser& choose, double pixel) {
-  const int colour = with(face, choose.vivid());
-  const double area = dice.between(0.0032, 0.009) * face.width * face.height;
-  const double radius = std::max(3.0 * pixel, dice.between(0.004, 0.012));
-  const int count = std::max(1, static_cast<int>(std::lround(area / (kTurn / 2 * radius * radius))));
-  const int columns = std::max(1, static_cast<int>(std::ceil(std::sqrt(count * face.width / face.height))));
-  const int rows = (count + columns - 1) / columns;
-  for (int i = 0; i < count; ++i) {
-    const double x = (i % columns + dice.between(0.3, 0.7)) / columns * face.width;
-    const double y = (i / columns + dice.between(0.3, 0.7)) / rows * face.height;
-    paper::add_circle(face, colour, {x, y}, std::sqrt(area / (kTurn / 2 * count)));
-  }
-}
-
-void maybe_accent(Face& face, Dice& dice, Chooser& choose, double pixel) {
-  if (dice.unit() < 0.6) add_accent(face, dice, choose, pixel);
-}
 
 Face dots_on(Dice& dice, double pixel, Chooser& choose, Face face, int inks) {
   for (int i = 0; i < inks; ++i) with(face, choose.ink());
@@ -221,19 +163,6 @@ Face motifs(Dice& dice, double pixel) {
   return face;
 }
 
-/// A wandering line of the pen.
-std::vector<Point> scribble(Dice& dice, const Face& face, double step, int steps) {
-  std::vector<Point> line{anywhere(dice, face)};
-  double heading = dice.between(0.0, kTurn);
-  double bend = 0.0;
-  for (int i = 0; i < steps; ++i) {
-    bend = 0.8 * bend + dice.between(-0.25, 0.25);
-    heading += bend;
-    line.push_back({line.back().x + step * std::cos(heading), line.back().y + step * std::sin(heading)});
-  }
-  return line;
-}
-
 Face lines(Dice& dice, double pixel) {
   Chooser choose(dice);
   Face face = begun(dice, choose.any(75.0, 96.0, 18.0));
@@ -246,13 +175,6 @@ Face lines(Dice& dice, double pixel) {
     for (int k = 0; k < pieces; ++k) paper::add_stroke(face, colour, scribble(dice, face, 0.01, 60), thick);
   }
   return face;
-}
-
-std::string some_words(Dice& dice, int count) {
-  std::string words;
-  for (int i = 0; i < count; ++i)
-    words += dice.unit() < 0.17 ? ' ' : static_cast<char>('A' + dice.whole(0, 25));
-  return words;
 }
 
 Face text(Dice& dice, double pixel) {
@@ -350,134 +272,23 @@ Face near_white(Dice& dice, double pixel) {
   return face;
 }
 
-// The families below are held out: they are for the last look only.
-
-Face chevrons(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.ground());
-  const int inks = dice.whole(2, 6);
-  for (int i = 0; i < inks; ++i) with(face, choose.ink());
-  const double tooth = dice.between(0.04, 0.12);
-  const double thick = std::max(5.0 * pixel, dice.between(0.006, 0.04));
-  int row = 0;
-  for (double y = -0.2; y < face.height + 0.2; y += thick * 1.8, ++row) {
-    std::vector<Point> line;
-    for (int i = 0; i * tooth < face.width + 2 * tooth; ++i) {
-      line.push_back({(i - 0.5) * tooth, y + ((i & 1) != 0 ? tooth * 0.5 : 0.0)});
-    }
-    paper::add_stroke(face, 1 + row % inks, line, thick);
-  }
-  maybe_accent(face, dice, choose, pixel);
-  return face;
-}
-
-Face scales(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.ground());
-  const int inks = dice.whole(2, 5);
-  for (int i = 0; i < inks; ++i) with(face, choose.ink());
-  const int rim = with(face, choose.any(15.0, 90.0, 40.0));
-  const double pitch = dice.between(0.05, 0.12);
-  const double edge = stroke_of(dice, pixel, 4.0, 14.0);
-  int row = 0;
-  for (double y = -pitch; y < face.height + pitch; y += pitch * 0.5, ++row) {
-    for (double x = -pitch + ((row & 1) != 0 ? pitch / 2 : 0.0); x < face.width + pitch; x += pitch) {
-      paper::add_circle(face, rim, {x, y}, pitch * 0.5);
-      paper::add_circle(face, 1 + (row + static_cast<int>(x / pitch + 9.0)) % inks, {x, y},
-                        pitch * 0.5 - edge);
-      paper::add_circle(face, 0, {x, y}, pitch * 0.2);
-    }
-  }
-  return face;
-}
-
-Face stars(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.any(12.0, 35.0, 35.0));
-  const int inks = dice.whole(2, 4);
-  for (int i = 0; i < inks; ++i) with(face, choose.any(45.0, 95.0, 70.0));
-  const int count = dice.whole(150, 600);
-  for (int i = 0; i < count; ++i) {
-    const double size = dice.between(0.006, 0.022);
-    paper::add_star(face, 1 + i % inks, anywhere(dice, face), size, size * 0.4, 5, dice.between(0.0, kTurn));
-  }
-  maybe_accent(face, dice, choose, pixel);
-  return face;
-}
-
-Face hatching(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.ground());
-  const int inks = dice.whole(2, 3);
-  for (int i = 0; i < inks; ++i) {
-    const int colour = with(face, choose.ink());
-    const double thick = stroke_of(dice, pixel, 3.0, 9.0);
-    const double pitch = thick * dice.between(8.0, 16.0);
-    const double turn = dice.between(0.0, 3.1);
-    for (double x = -1.0; x < 2.0; x += pitch) {
-      paper::add_polygon(
-          face, colour,
-          paper::turned(paper::rectangle(x, -1.2, x + thick, 2.6), {0.5, face.height / 2}, turn));
-    }
-  }
-  add_accent(face, dice, choose, pixel);
-  return face;
-}
-
-Face checks(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.ground());
-  const int inks = dice.whole(2, 8);
-  for (int i = 0; i < inks; ++i) with(face, choose.any(20.0, 90.0, 60.0));
-  const double side = dice.between(0.015, 0.07);
-  over_grid(face, side, dice.between(0.0, 1.5), false, [&](int i, int j, Point at) {
-    const int colour = ((i * 3 + j * 5) % (inks + 1) + inks + 1) % (inks + 1);
-    paper::add_circle(face, colour, at, side * 0.5);
-  });
-  maybe_accent(face, dice, choose, pixel);
-  return face;
-}
-
-Face labels(Dice& dice, double pixel) {
-  Chooser choose(dice);
-  Face face = begun(dice, choose.ground());
-  const int panel = with(face, choose.any(70.0, 96.0, 25.0));
-  const int ink = with(face, choose.any(12.0, 45.0, 40.0, 25.0));
-  const int rule = with(face, choose.ink());
-  const double pitch = dice.between(0.18, 0.4);
-  over_grid(face, pitch, 0.0, false, [&](int, int, Point at) {
-    paper::add_bar(face, rule, at, pitch * 0.86, pitch * 0.5, 0.0);
-    paper::add_bar(face, panel, at, pitch * 0.86 - 10 * pixel, pitch * 0.5 - 10 * pixel, 0.0);
-    const double height = pitch * 0.16;
-    paper::add_words(face, ink, some_words(dice, 4), {at.x - pitch * 0.3, at.y + height / 2}, height,
-                     height / 7);
-  });
-  return face;
-}
-
-constexpr std::array kFamilies{Family{"dots", false, dots},
-                               Family{"stripes", false, stripes},
-                               Family{"gingham", false, gingham},
-                               Family{"plaid", false, plaid},
-                               Family{"florals", false, florals},
-                               Family{"small motifs", false, motifs},
-                               Family{"line drawing", false, lines},
-                               Family{"printed text", false, text},
-                               Family{"tone on tone", false, tones},
-                               Family{"watercolour wash", false, wash},
-                               Family{"kraft ground", false, kraft},
-                               Family{"cream ground", false, cream},
-                               Family{"near-white", false, near_white},
-                               Family{"chevrons", true, chevrons},
-                               Family{"scales", true, scales},
-                               Family{"stars on dark", true, stars},
-                               Family{"hatching", true, hatching},
-                               Family{"harlequin", true, checks},
-                               Family{"labels", true, labels}};
+constexpr std::array kFamilies{Family{"dots", dots},
+                               Family{"stripes", stripes},
+                               Family{"gingham", gingham},
+                               Family{"plaid", plaid},
+                               Family{"florals", florals},
+                               Family{"small motifs", motifs},
+                               Family{"line drawing", lines},
+                               Family{"printed text", text},
+                               Family{"tone on tone", tones},
+                               Family{"watercolour wash", wash},
+                               Family{"kraft ground", kraft},
+                               Family{"cream ground", cream},
+                               Family{"near-white", near_white}};
 
 }  // namespace
 
-std::span<const Family> families() {
+std::span<const Family> tuning_families() {
   return kFamilies;
 }
 
