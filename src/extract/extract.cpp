@@ -53,26 +53,25 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
   if (colours.size() != before) labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
-  std::vector<extract::ThinColour> thin_so_far;
-  std::vector<extract::ThinPlace> places;
-  double sharp = 0.0;
+  extract::ThinFindings thin_so_far;
   // What the colours look like to the half-size picture, by which cells are labelled, and what they are.
   std::vector<Lab> seen = colours;
   const extract::PlainCounts plain{flats.sure, seen.size()};
   const auto refine = [&] {
     colours = seen;
-    extract::refine_by_blocks(picture, cells, labels, places, plain, colours, light_at, executor);
+    extract::refine_by_blocks(picture, cells, labels, thin_so_far.places, plain, colours, light_at, executor);
   };
   for (int pass = 0; pass < 2; ++pass) {
     const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, grain, thin_so_far,
                                             light_at, executor);
-    sharp = thin.sharp;
+    thin_so_far.sharp = thin.sharp;
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       colours.push_back(one.lab);
       seen.push_back(one.lab);
-      thin_so_far.push_back(one);
+      thin_so_far.colours.push_back(one);
     }
+    auto& places = thin_so_far.places;
     places.insert(places.end(), thin.places.begin(), thin.places.end());
     labels = extract::labels_of(cells, flat, seen, flats.sure, executor);
   }
@@ -87,7 +86,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
   palette.evenness = evenness;
-  palette.trust = extract::trust_of(picture, options.facts, evenness, sharp, palette.colours);
+  palette.trust = extract::trust_of(picture, options.facts, evenness, thin_so_far.sharp, palette.colours);
   return palette;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "colour/difference.h"
+#include "extract/crossings.h"
 #include "extract/looks.h"
 #include "extract/mixture.h"
 #include "extract/pair_fit.h"
@@ -206,16 +207,44 @@ bool is_overshot(const LineColour& line, double sharp, std::size_t looks, std::s
   return at_end && line.width < kNarrow * sharp && 4 * looks < most_looks;
 }
 
+/// The known colour that most of the looks have on both sides.
+std::uint8_t ground_of(const std::vector<const Look*>& looks) {
+  std::array<std::size_t, kNoLabel> count{};
+  for (const Look* look : looks) {
+    if (look->core.left == look->core.right && look->core.left != kNoLabel) ++count[look->core.left];
+  }
+  const auto most = std::max_element(count.begin(), count.end());
+  return 2 * *most < looks.size() ? kNoLabel : static_cast<std::uint8_t>(most - count.begin());
+}
+
+/// Sets the contrast of narrow strokes right by what their crossings say, and the smear with it.
+void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
+            const std::vector<Stroke>& strokes, Executor& executor, ThinFindings& out) {
+  const std::vector<Depth> depths = depths_of(picture, cutter, cores, strokes, out.sharp, executor);
+  const SmearFromDepth smear(strokes, depths, out.sharp, out.sure);
+  for (std::size_t i = 0; i < strokes.size(); ++i) {
+    const double contrast = smear.contrast(strokes[i], depths[i]);
+    if (strokes[i].ground == kNoLabel || contrast == 1.0) continue;
+    const Light& ground = cutter.lights()[strokes[i].ground];
+    Light light;
+    for (std::size_t c = 0; c < 3; ++c)
+      light[c] = std::max(0.0, ground[c] + contrast * (strokes[i].ink[c] - ground[c]));
+    out.colours[i].lab = lab_from_light(light, picture.to_xyz());
+  }
+  out.sharp = smear.sharp();
+}
+
 }  // namespace
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          std::size_t sure, int grain, const std::vector<ThinColour>& earlier,
+                          std::size_t sure, int grain, const ThinFindings& earlier,
                           const std::function<double(double, double)>& gain, Executor& executor) {
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, grain, executor);
   const Cutter cutter(picture, cells, known, gain);
-  out.sharp = std::max(0.0, sharpness_of(found.edges, cutter));
+  out.sharp = earlier.sharp > 0.0 ? earlier.sharp : std::max(0.0, sharpness_of(found.edges, cutter));
+  out.sure = out.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
   constexpr double kDetailed = 20'000;  // cells
@@ -236,7 +265,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const Smear smear{out.sharp, 0.5, 1.0};
   fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Agreement agreement(looks);
-  std::vector<ThinColour> found_so_far = earlier;
+  std::vector<ThinColour> found_so_far = earlier.colours;
+  std::vector<Stroke> strokes;
   std::size_t most_looks = 0;
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
   // soon as the smear is thought a little too wide: the middle is nearest.
@@ -246,7 +276,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     if (group.looks.empty()) break;
     // What a second look finds is mostly the first colours in crowded places.
     constexpr std::size_t kLeastAgain = 10;  // of a hundred
-    if (!earlier.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
+    if (!earlier.colours.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
     LineColour line = fit_together(cuts_of(group), smear, group.light);
     if (detailed && line.width < kTelling * out.sharp) {
@@ -275,7 +305,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     }
     found_so_far.push_back(one);
     out.colours.push_back(one);
+    strokes.push_back({line.light, ground_of(shown), line.width, shown.size()});
   }
+  deepen(picture, cutter, found.cores, strokes, executor, out);
   return out;
 }
 

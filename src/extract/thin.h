@@ -25,17 +25,18 @@ struct ThinFindings {
   std::vector<ThinPlace>
       places;          ///< where they were seen; the first of `colours` has the number known.size()
   double sharp = 0.0;  ///< smear of the picture in pixels, standard deviation; 0 = could not be told
+  bool sure = false;   ///< edges of plain places told it
 };
 
 /// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,
 /// and fits a smeared line to the full-size pixels across them. `labels` as labels_of gives them for
 /// `known`; `gain` gives the light at a pixel as a part of the mean, by which `cells` are already divided;
 /// the first `sure` known colours have large plain places, whose edges tell how sharp the picture is.
-/// `grain` (steps, as grain_of gives it) raises what a line must stand out by; `earlier` are thin colours
-/// that are among `known` already.
+/// `grain` (steps, as grain_of gives it) raises what a line must stand out by; `earlier` is what
+/// was found before: its colours are among `known` already, and its smear holds.
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          std::size_t sure, int grain, const std::vector<ThinColour>& earlier,
+                          std::size_t sure, int grain, const ThinFindings& earlier,
                           const std::function<double(double, double)>& gain, Executor& executor);
 
 }  // namespace kithue::extract
