@@ -114,7 +114,8 @@ bool holds_only(const LabelSet& set, const ThinPlace& place) {
 
 std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
                            const std::vector<std::uint8_t>& labels, const std::vector<ThinPlace>& thin,
-                           std::size_t colours) {
+                           const PlainCounts& plain) {
+  const std::size_t colours = plain.all;
   std::vector<Spot> spots;
   const int across = picture.width() / kSide;
   const int down = picture.height() / kSide;
@@ -138,7 +139,7 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     if (set.crowded || set.size != 2) continue;
     const std::uint8_t i = std::min(set.label[0], set.label[1]);
     const std::uint8_t j = std::max(set.label[0], set.label[1]);
-    if (std::min(set.count[0], set.count[1]) < 3) continue;
+    if (std::min(set.count[0], set.count[1]) < 3 || j >= colours) continue;
     std::size_t& count = taken[i * colours + j];
     if (count >= kMostPlain) continue;
     ++count;
@@ -226,7 +227,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
-  const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, colours.size());
+  const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, plain);
   if (spots.size() < 8) return;
   std::vector<Block> blocks(spots.size());
   constexpr std::size_t kJob = 32;

@@ -53,6 +53,11 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
   if (colours.size() != before) labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  extract::drop_slopes(flats, cells, flat, labels);
+  if (flats.colours.size() != colours.size()) {
+    colours = flats.colours;
+    labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
+  }
   extract::ThinFindings thin_so_far;
   // What the colours look like to the half-size picture, by which cells are labelled, and what they are.
   std::vector<Lab> seen = colours;

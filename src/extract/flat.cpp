@@ -87,7 +87,9 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
   const double own_reach = 6.0 + 5.0 * std::max(0.0, roughness - 0.5);  // dE00: a nearer hill is grain
   constexpr double kMixture = 3.5;                                      // Lab units
   FlatColours found;
+  constexpr double kSmall = 0.006;  // of the cells: a mixture of others is no colour unless it fills more
   for (const Peak& peak : peaks_of(tiers[0].bins(), {std::max(6.0, 0.0004 * cells), roughness})) {
+    if (peak.count < kSmall * cells && is_mixture(peak.lab, found.colours, kMixture)) continue;
     if (found.colours.size() < 64) found.colours.push_back(peak.lab);
   }
   found.sure = found.colours.size();
@@ -161,8 +163,9 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells,
 
 void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std::uint8_t>& labels,
                    Executor& executor) {
-  constexpr double kTouching = 0.1;
   constexpr double kFarthest = 15.0;
+  // The farther apart, the more they must touch: a rim around every motif touches it along its whole length.
+  const auto needed = [](double distance) { return distance < 5.0 ? 0.03 : distance < 8.0 ? 0.1 : 0.2; };
   const std::size_t n = flats.colours.size();
   if (n < 2) return;
   const auto touches = touches_of(n, cells, labels, executor);
@@ -178,10 +181,11 @@ void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std
   std::vector<double> mass = size;
   for (const std::size_t i : order) {
     std::size_t best = i;
-    double most = kTouching * size[i];
+    double most = 0.0;
     for (std::size_t j = 0; j < n; ++j) {
       if (j == i || gone[j] || size[j] < size[i] || touches[i * n + j] <= most) continue;
-      if (ciede2000(flats.colours[i], flats.colours[j]) > kFarthest) continue;
+      const double distance = ciede2000(flats.colours[i], flats.colours[j]);
+      if (distance > kFarthest || touches[i * n + j] <= needed(distance) * size[i]) continue;
       most = touches[i * n + j];
       best = j;
     }
@@ -198,6 +202,40 @@ void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std
     if (gone[i]) continue;
     kept.colours.push_back(flats.colours[i]);
     if (i < flats.sure) ++kept.sure;
+  }
+  flats = std::move(kept);
+}
+
+void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
+                 const std::vector<std::uint8_t>& labels) {
+  constexpr double kMostly = 0.5;
+  constexpr int kEven = 2;  // times the larger of its two steps: what a cell halfway down a slope rises by
+  constexpr int kLooked = 4000;
+  const std::size_t n = flats.colours.size();
+  if (flats.sure == n) return;
+  std::vector<int> looked(n, 0);
+  std::vector<int> slopes(n, 0);
+  const auto sloping = [](const CellLab& before, const CellLab& here, const CellLab& after) {
+    const int larger = std::max(gap2(before, here), gap2(here, after));
+    return larger > kSteps * kSteps / 4 && gap2(before, after) > kEven * larger;
+  };
+  for (int y = 2; y + 1 < cells.height; y += 3) {
+    const std::uint8_t* label = labels.data() + cells.at(0, y);
+    const std::uint8_t* tier = flat.row(y);
+    for (int x = 1; x + 1 < cells.width; ++x) {
+      const std::uint8_t i = label[x];
+      if (i == kNoLabel || i < flats.sure || tier[x] == kNotFlat || looked[i] >= kLooked) continue;
+      ++looked[i];
+      const CellRow row = cells.row(y);
+      if (sloping(row[x - 1], row[x], row[x + 1]) ||
+          sloping(cells.row(y - 1)[x], row[x], cells.row(y + 1)[x]))
+        ++slopes[i];
+    }
+  }
+  FlatColours kept;
+  kept.sure = flats.sure;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (i < flats.sure || slopes[i] <= kMostly * looked[i]) kept.colours.push_back(flats.colours[i]);
   }
   flats = std::move(kept);
 }

@@ -4,12 +4,16 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
+#include <unordered_map>
+#include <utility>
 
 #include "colour/difference.h"
 #include "extract/crossings.h"
+#include "extract/doubles.h"
 #include "extract/looks.h"
-#include "extract/mixture.h"
 #include "extract/pair_fit.h"
+#include "extract/ray.h"
 #include "extract/sharpness.h"
 
 namespace kithue::extract {
@@ -34,73 +38,6 @@ double sharpness_of(const std::vector<Edge>& edges, const Cutter& cutter) {
     if (sharp > 0.0) return sharp;
   }
   return -1.0;
-}
-
-bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
-  return std::any_of(known.begin(), known.end(),
-                     [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
-}
-
-/// True when a thin colour is no more than light and shade on the fibres or relief of a sheet.
-bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
-  const double roughness = static_cast<double>(grain) / kSteps;
-  return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
-    // Shade takes L* + 16, a* and b* down alike.
-    const double part = (lab.L + 16.0) / (ground.L + 16.0);
-    const bool shade = std::hypot(lab.a - part * ground.a, lab.b - part * ground.b) < 5.0;
-    return ciede2000(lab, ground) < 6.0 + (shade ? 6.0 : 2.5) * roughness;
-  });
-}
-
-/// X, Y, Z over the white: where mixtures are straight and noise in the dark is small.
-using Mix = std::array<double, 3>;
-Mix mix_of(const Lab& lab) {
-  const Xyz xyz = xyz_from_lab(lab, {1.0, 1.0, 1.0});
-  return {xyz.X, xyz.Y, xyz.Z};
-}
-
-/// How far along the way from the ground to the other colour `lab` lies; 0 when it is not on that way.
-double part_of_way(const Lab& lab, const Lab& ground, const Lab& other) {
-  const Mix g = mix_of(ground);
-  const Mix s = mix_of(other);
-  const Mix p = mix_of(lab);
-  double along = 0.0;
-  double length2 = 1e-12;
-  for (std::size_t c = 0; c < 3; ++c) {
-    along += (p[c] - g[c]) * (s[c] - g[c]);
-    length2 += (s[c] - g[c]) * (s[c] - g[c]);
-  }
-  const double t = along / length2;
-  double miss2 = 0.0;
-  for (std::size_t c = 0; c < 3; ++c) {
-    const double miss = p[c] - g[c] - t * (s[c] - g[c]);
-    miss2 += miss * miss;
-  }
-  const double near = 0.008 + 0.008 * std::sqrt(length2);
-  return miss2 < near * near ? t : 0.0;
-}
-
-/// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
-/// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one that
-/// is wide against the smear and seen often.
-bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
-              const std::vector<ThinColour>& found) {
-  // A line this narrow may be any part of the way to a colour that is there in larger things as well.
-  constexpr double kUnsureWidth = 3.5;
-  constexpr double kSureWidth = 5.0;
-  constexpr double kWide = 2.5;  // times the smear
-  if (one.width < kUnsureWidth && is_mixture(one.lab, grounds, 6.0)) return true;
-  return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
-    if (ciede2000(other.lab, one.lab) < 4.0) return true;
-    if (one.width > kSureWidth) return false;
-    const bool own = detailed && one.width > kWide * sharp && 4 * one.cores >= other.cores;
-    const double least = own ? 0.92 : 0.4;
-    const double most = own ? 1.08 : 1.6;
-    return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
-      const double part = part_of_way(one.lab, ground, other.lab);
-      return part > least && part < most;
-    });
-  });
 }
 
 /// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
@@ -200,11 +137,32 @@ void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<L
   }
 }
 
+/// The smear that lines of unknown colour tell.
+double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+                          Executor& executor) {
+  std::vector<Cut> some;
+  const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
+  for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
+  const double sharp = line_sharpness(std::move(some), 1.0, executor);
+  std::vector<Look> trial = looks;
+  fit_looks(trial, {sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
+  return joint_sharpness(trial, sharp);
+}
+
 /// True when a fit went as far as light can go in a line too narrow to tell, and few others show it.
 bool is_overshot(const LineColour& line, double sharp, std::size_t looks, std::size_t most_looks) {
   constexpr double kNarrow = 2.2;
   const bool at_end = *std::min_element(line.light.begin(), line.light.end()) < 1e-3;
   return at_end && line.width < kNarrow * sharp && 4 * looks < most_looks;
+}
+
+/// How many cells bear each label.
+std::vector<double> cells_of_labels(const std::vector<std::uint8_t>& labels, std::size_t colours) {
+  std::array<std::size_t, 256> count{};
+  for (const std::uint8_t label : labels) ++count[label];
+  std::vector<double> out;
+  for (std::size_t i = 0; i < colours; ++i) out.push_back(static_cast<double>(count[i]));
+  return out;
 }
 
 /// The known colour that most of the looks have on both sides.
@@ -215,6 +173,51 @@ std::uint8_t ground_of(const std::vector<const Look*>& looks) {
   }
   const auto most = std::max_element(count.begin(), count.end());
   return 2 * *most < looks.size() ? kNoLabel : static_cast<std::uint8_t>(most - count.begin());
+}
+
+/// Leaves out places whose block of 16 x 16 pixels holds other lines as well: its mean colour would be said
+/// to be this line's.
+void leave_out_crowded(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
+                       const std::vector<ThinColour>& colours, std::size_t first,
+                       std::vector<ThinPlace>& places) {
+  constexpr int kSide = 16;
+  constexpr double kForeign = 6.0;  // Lab units from what the line and its sides mix to
+  constexpr double kMostPart = 1.3;
+  constexpr double kLeastColour = 0.2;
+  const Matrix3 from_xyz = inverse(picture.to_xyz());
+  const int across = picture.width() / kSide + 1;
+  const auto block_of = [&](const LinePlace& line) {
+    return static_cast<std::size_t>(static_cast<int>(line.y) / kSide) * static_cast<std::size_t>(across) +
+           static_cast<std::size_t>(static_cast<int>(line.x) / kSide);
+  };
+  std::unordered_map<std::size_t, std::size_t> holds;
+  for (std::size_t i = 0; i < places.size(); ++i) holds.emplace(block_of(places[i].line), i);
+  std::map<std::pair<std::size_t, std::size_t>, Ray> rays;
+  const auto miss_of = [&](const Core& core, std::size_t side, std::size_t thin) {
+    const auto at = std::pair(side, thin);
+    auto found = rays.find(at);
+    if (found == rays.end()) {
+      const Light ink = light_from_lab(colours[thin - first].lab, from_xyz);
+      found = rays.emplace(at, Ray(cutter.lights()[side], ink, picture.to_xyz())).first;
+    }
+    double miss = Ray::kNever;
+    const double part = found->second.part_of(lab_of(core.lab), miss, kLeastColour);
+    return part > kMostPart ? Ray::kNever : miss;
+  };
+  std::vector<bool> crowded(places.size(), false);
+  for (const Core& core : cores) {
+    const auto found =
+        holds.find(block_of(cutter.place(core.x, core.y, core.left, core.right, core.across_x)));
+    if (found == holds.end()) continue;
+    const ThinPlace& place = places[found->second];
+    if (std::min(miss_of(core, place.left, place.thin), miss_of(core, place.right, place.thin)) > kForeign)
+      crowded[found->second] = true;
+  }
+  std::vector<ThinPlace> kept;
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    if (holds.at(block_of(places[i].line)) == i && !crowded[i]) kept.push_back(places[i]);
+  }
+  places = std::move(kept);
 }
 
 /// Sets the contrast of narrow strokes right by what their crossings say, and the smear with it.
@@ -253,18 +256,11 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
   if (looks.size() < 8) return out;
   const double cores_a_look = static_cast<double>(found.cores.size()) / static_cast<double>(looks.size());
-  if (out.sharp <= 0.0) {
-    std::vector<Cut> some;
-    const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
-    for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
-    out.sharp = line_sharpness(std::move(some), 1.0, executor);
-    std::vector<Look> trial = looks;
-    fit_looks(trial, {out.sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
-    out.sharp = joint_sharpness(trial, out.sharp);
-  }
+  if (out.sharp <= 0.0) out.sharp = sharpness_of_lines(looks, cutter, detailed, executor);
   const Smear smear{out.sharp, 0.5, 1.0};
   fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Agreement agreement(looks);
+  const std::vector<double> known_cells = cells_of_labels(labels, known.size());
   std::vector<ThinColour> found_so_far = earlier.colours;
   std::vector<Stroke> strokes;
   std::size_t most_looks = 0;
@@ -293,10 +289,11 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     for (const Look* look : shown) cores += look->stands_for * cores_a_look;
     if (cores * std::max(1.0, line.width / cells.side) < 0.001 * area) continue;
     const ThinColour one{lab_from_light(line.light, picture.to_xyz()), line.width, line.misfit,
-                         static_cast<std::size_t>(cores)};
+                         static_cast<std::size_t>(cores), cores * std::max(1.0, line.width / cells.side)};
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
-        same_ray(one, out.sharp, detailed, known, found_so_far)) {
+        same_ray(one, out.sharp, detailed, known, found_so_far) ||
+        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, picture.to_xyz()))) {
       continue;
     }
     for (const Look* look : shown) {
@@ -308,6 +305,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     strokes.push_back({line.light, ground_of(shown), line.width, shown.size()});
   }
   deepen(picture, cutter, found.cores, strokes, executor, out);
+  leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);
   return out;
 }
 

@@ -18,6 +18,7 @@ struct ThinColour {
   double width = 0.0;     ///< pixels, typical
   double misfit = 0.0;    ///< how badly the line model fits, as a part of the contrast
   std::size_t cores = 0;  ///< cells that lie in the middle of such lines
+  double cells = 0.0;     ///< cells that the lines fill, about
 };
 
 struct ThinFindings {

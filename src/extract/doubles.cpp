@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: MIT
+#include "extract/doubles.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "colour/difference.h"
+#include "extract/mixture.h"
+#include "extract/ray.h"
+
+namespace kithue::extract {
+namespace {
+
+/// X, Y, Z over the white: where mixtures are straight and noise in the dark is small.
+using Mix = std::array<double, 3>;
+Mix mix_of(const Lab& lab) {
+  const Xyz xyz = xyz_from_lab(lab, {1.0, 1.0, 1.0});
+  return {xyz.X, xyz.Y, xyz.Z};
+}
+
+/// How far along the way from the ground to the other colour `lab` lies; 0 when it is not on that way.
+double part_of_way(const Lab& lab, const Lab& ground, const Lab& other) {
+  const Mix g = mix_of(ground);
+  const Mix s = mix_of(other);
+  const Mix p = mix_of(lab);
+  double along = 0.0;
+  double length2 = 1e-12;
+  for (std::size_t c = 0; c < 3; ++c) {
+    along += (p[c] - g[c]) * (s[c] - g[c]);
+    length2 += (s[c] - g[c]) * (s[c] - g[c]);
+  }
+  const double t = along / length2;
+  double miss2 = 0.0;
+  for (std::size_t c = 0; c < 3; ++c) {
+    const double miss = p[c] - g[c] - t * (s[c] - g[c]);
+    miss2 += miss * miss;
+  }
+  const double near = 0.008 + 0.008 * std::sqrt(length2);
+  return miss2 < near * near ? t : 0.0;
+}
+
+Lab mixed(const Lab& ground, const Lab& other, double part) {
+  const Mix g = mix_of(ground);
+  const Mix s = mix_of(other);
+  const auto at = [&](std::size_t c) { return std::max(0.0, g[c] + part * (s[c] - g[c])); };
+  return lab_from_xyz({at(0), at(1), at(2)}, {1.0, 1.0, 1.0});
+}
+
+}  // namespace
+
+bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
+  return std::any_of(known.begin(), known.end(),
+                     [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
+}
+
+bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
+  const double roughness = static_cast<double>(grain) / kSteps;
+  return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
+    // Shade takes L* + 16, a* and b* down alike.
+    const double part = (lab.L + 16.0) / (ground.L + 16.0);
+    const bool shade = std::hypot(lab.a - part * ground.a, lab.b - part * ground.b) < 5.0;
+    return ciede2000(lab, ground) < 6.0 + (shade ? 6.0 : 2.5) * roughness;
+  });
+}
+
+bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::size_t sure,
+                const std::vector<double>& known_cells, const std::vector<ThinColour>& found,
+                const Matrix3& to_xyz) {
+  constexpr double kSmall = 0.5;  // of the cells of the larger thing
+  constexpr double kUncounted = 6.0;
+  constexpr double kNear = 3.0;  // Lab units
+  constexpr double kLeastPart = 0.5;
+  constexpr double kMostPart = 1.1;
+  constexpr double kLeastColour = 0.25;
+  const auto on_rim = [&](std::size_t ground, const Light& ink) {
+    double miss = Ray::kNever;
+    const double part = Ray(known[ground], ink, to_xyz).part_of(one.lab, miss, kLeastColour);
+    return miss < kNear && part > kLeastPart && part < kMostPart;
+  };
+  for (std::size_t g = 0; g < known.size(); ++g) {
+    for (std::size_t i = 0; i < known.size(); ++i) {
+      // Of a colour of small things only the middles are counted.
+      const double filled = (i < sure ? 1.0 : kUncounted) * known_cells[i];
+      if (i != g && one.cells < kSmall * filled && one.cells < kSmall * known_cells[g] && on_rim(g, known[i]))
+        return true;
+    }
+    for (const ThinColour& other : found) {
+      if (one.cells < kSmall * other.cells && one.cells < kSmall * known_cells[g] &&
+          on_rim(g, light_from_lab(other.lab, inverse(to_xyz))))
+        return true;
+    }
+  }
+  return false;
+}
+
+bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
+              const std::vector<ThinColour>& found) {
+  // A line this narrow may be any part of the way to a colour that is there in larger things as well.
+  constexpr double kUnsureWidth = 3.5;
+  constexpr double kSureWidth = 5.0;
+  constexpr double kWide = 2.5;  // times the smear
+  constexpr double kOwn = 4.0;   // dE00: a line that is sure of its colour is that near
+  if (one.width < kUnsureWidth && is_mixture(one.lab, grounds, 6.0)) return true;
+  return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
+    if (ciede2000(other.lab, one.lab) < 4.0) return true;
+    if (one.width > kSureWidth) return false;
+    const bool own = detailed && one.width > kWide * sharp && 4 * one.cores >= other.cores;
+    const double least = own ? 0.92 : 0.4;
+    const double most = own ? 1.08 : 1.6;
+    return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
+      const double part = part_of_way(one.lab, ground, other.lab);
+      return part > least && part < most &&
+             (!own || ciede2000(mixed(ground, other.lab, part), one.lab) < kOwn);
+    });
+  });
+}
+
+}  // namespace kithue::extract

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "colour/lab.h"
+#include "extract/thin.h"
+
+/// What a colour that only lines seem to have may be, other than a colour.
+namespace kithue::extract {
+
+/// True when it is a known one.
+bool same_as_known(const Lab& lab, const std::vector<Lab>& known);
+
+/// True when a thin colour is no more than light and shade on the fibres or relief of a sheet. `grain` in
+/// steps.
+bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain);
+
+/// True when the colour is the rim of something larger: as dark as a mixture of a ground with it, but with
+/// less of its colour, which the coding has smeared. `known_cells`: how many cells bear each known colour; of
+/// those from `sure` on, which are of small things, only the middles are counted.
+bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::size_t sure,
+                const std::vector<double>& known_cells, const std::vector<ThinColour>& found,
+                const Matrix3& to_xyz);
+
+/// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
+/// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one that
+/// is wide against the smear (`sharp`, pixels) and seen often, unless it looks like a mixture. `detailed`:
+/// the picture is large enough for that.
+bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
+              const std::vector<ThinColour>& found);
+
+}  // namespace kithue::extract
