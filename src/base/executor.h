@@ -8,11 +8,11 @@ namespace kithue {
 
 /// Runs independent jobs, perhaps at the same time. The engine owns no threads: `cli` hands it one of
 /// these. A caller must give the same answer whatever the order and number of jobs in flight, so each
-/// job writes only to its own slot and sums are made afterwards, in index order.
+/// job writes only to its own slot and sums are made afterwards, in index order. A job never throws.
 class Executor {
  public:
   virtual ~Executor() = default;
-  /// Calls job(0) ... job(count - 1), each once, and returns when all are done. A job never throws.
+  /// Starts job(0) ... job(count - 1) in this order (one may wait for those before); all are done at the end.
   virtual void run(std::size_t count, const std::function<void(std::size_t)>& job) = 0;
   /// How many jobs may be in flight at a time: 1 or more.
   [[nodiscard]] virtual std::size_t width() const = 0;

@@ -44,7 +44,9 @@ Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executo
   const PhotoLimits limits;
   auto bytes = read_photo_bytes(path, path, limits);
   if (!bytes) return bytes.error();
-  auto photo = decode_photo(*bytes, path, limits);
+  EarlyCells early;  // of the whole frame: no use to a crop
+  auto photo =
+      wanted.crop ? decode_photo(*bytes, path, limits) : decode_photo(*bytes, path, limits, early, executor);
   if (!photo) return photo.error();
   bytes->clear();
   bytes->shrink_to_fit();
@@ -59,7 +61,7 @@ Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executo
     }
     window = *inside;
   }
-  FaceFound face{path, photo->profile, read_face(*photo, window, wanted.colours, executor), {}};
+  FaceFound face{path, photo->profile, read_face(*photo, window, wanted.colours, executor, &early), {}};
   for (const std::string& line : photo->warnings) face.warnings.push_back(path + ": " + line);
   if (auto error = correct_by(wanted.known, *photo, path, face.reading, face.warnings)) return *error;
   face.reading.small = {};  // not needed any more, and there may be many photos

@@ -9,7 +9,7 @@
 namespace kithue {
 
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
-                      Executor& executor) {
+                      Executor& executor, EarlyCells* early) {
   ExtractOptions options;
   options.colours = colours;
   options.facts = {photo.lossy, photo.profile_state == ProfileState::embedded,
@@ -19,7 +19,7 @@ FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& windo
   const auto look = [&](const LightRows& rows) {
     reading.width = rows.width();
     reading.height = rows.height();
-    reading.palette = extract_palette(rows, options, executor);
+    reading.palette = extract_palette(rows, options, executor, early);
   };
   if (window) {
     reading.window_given = true;

@@ -36,6 +36,17 @@ class LightRows {
   }
 };
 
+/// Takes the rows of a picture while it is being decoded.
+class RowsTaker {
+ public:
+  virtual ~RowsTaker() = default;
+  /// The sizes are known, no row can be read yet. Gives for each job how many rows, from the top, must be
+  /// there before it runs. `picture` stays where it is.
+  virtual std::vector<int> begin(const LightRows& picture) = 0;
+  /// Runs beside other jobs; reads only the rows that it asked for. Never throws.
+  virtual void take(std::size_t job) = 0;
+};
+
 /// A window of another picture, which must outlive it.
 class CroppedRows final : public LightRows {
  public:

@@ -76,10 +76,10 @@ struct LabelSet {
   bool crowded = false;
 };
 
-LabelSet labels_in(const Cells& cells, const std::vector<std::uint8_t>& labels, int x, int y) {
+/// Of the block at pixel x and row y of the cells.
+LabelSet labels_in(const Cells& cells, const std::vector<std::uint8_t>& labels, int x, int cy) {
   LabelSet set;
   const int cx = x / cells.side;
-  const int cy = y / cells.side;
   const int n = kSide / cells.side;
   for (int j = 0; j < n; ++j) {
     const std::uint8_t* row =
@@ -118,12 +118,14 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
   const std::size_t colours = plain.all;
   std::vector<Spot> spots;
   const int across = picture.width() / kSide;
-  const int down = picture.height() / kSide;
+  const int down = cells.height * cells.side / kSide;  // those that are there
   for (const ThinPlace& place : thin) {
     const int x = static_cast<int>(place.line.x) / kSide;
     const int y = static_cast<int>(place.line.y) / kSide;
-    if (x >= across || y >= down || spots.size() >= kMostThin) continue;
-    if (!holds_only(labels_in(cells, labels, x * kSide, y * kSide), place)) continue;
+    const int row = cells.row_at(y * kSide);
+    if (x >= across || row < 0 || row + kSide / cells.side > cells.height || spots.size() >= kMostThin)
+      continue;
+    if (!holds_only(labels_in(cells, labels, x * kSide, row), place)) continue;
     spots.push_back({x * kSide, y * kSide, place.left, place.thin, &place});
   }
   // Blocks on the edge between two plain colours, spread over the picture.
@@ -134,8 +136,8 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     // A step that shares no factor with most counts visits places far apart one after the other.
     const std::size_t at = all <= 6000 ? n : (n * all / looked + (n * 7919) % (all / looked)) % all;
     const int x = static_cast<int>(at % static_cast<std::size_t>(across)) * kSide;
-    const int y = static_cast<int>(at / static_cast<std::size_t>(across)) * kSide;
-    const LabelSet set = labels_in(cells, labels, x, y);
+    const int row = static_cast<int>(at / static_cast<std::size_t>(across)) * kSide / cells.side;
+    const LabelSet set = labels_in(cells, labels, x, row);
     if (set.crowded || set.size != 2) continue;
     const std::uint8_t i = std::min(set.label[0], set.label[1]);
     const std::uint8_t j = std::max(set.label[0], set.label[1]);
@@ -143,7 +145,7 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     std::size_t& count = taken[i * colours + j];
     if (count >= kMostPlain) continue;
     ++count;
-    spots.push_back({x, y, i, j, nullptr});
+    spots.push_back({x, cells.pixel_row(row), i, j, nullptr});
   }
   return spots;
 }

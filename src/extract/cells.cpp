@@ -40,36 +40,60 @@ Lab lab_of(const CellLab& cell) noexcept {
   return {cell.L * kUnit, cell.a * kUnit, cell.b * kUnit};
 }
 
-Cells cells_of(const LightRows& picture, Executor& executor) {
-  Cells cells;
+std::vector<int> CellMaker::begin(const LightRows& picture) {
+  // What accuracy was measured at; more is only more of the same.
+  constexpr double kEnough = 1.5e6;
+  constexpr int kMostEvery = 4;  // so that what is missing in one piece stays narrow against any motif
+  picture_ = &picture;
+  Cells& cells = cells_;
   cells.side = std::min(picture.width(), picture.height()) < kSmallSide ? 1 : 2;
   cells.width = picture.width() / cells.side;
-  cells.height = picture.height() / cells.side;
-  // Not filled with zeros: every cell is written below, by the thread that touches its memory first.
-  cells.L = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
-  cells.a = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
-  cells.b = std::make_unique_for_overwrite<std::int16_t[]>(cells.count());
-  const LightMatrix matrix = over_white(picture.to_xyz());
+  cells.whole_height = picture.height() / cells.side;
+  const double all = static_cast<double>(cells.width) * cells.whole_height;
+  cells.every = std::clamp(static_cast<int>(all / kEnough + 0.5), 1, kMostEvery);
+  const int runs = cells.whole_height / (Cells::kRun * cells.every);
+  const int rest = cells.whole_height - runs * Cells::kRun * cells.every;
+  cells.height = runs * Cells::kRun + std::min(rest, Cells::kRun);
+  cells.memory = LargeBlock(3 * cells.count() * sizeof(std::int16_t));
+  cells.L = reinterpret_cast<std::int16_t*>(cells.memory.data());
+  cells.a = cells.L + cells.count();
+  cells.b = cells.a + cells.count();
+  std::vector<int> needs;
+  for (std::size_t band = 0; band < bands(cells.height); ++band) {
+    const int last = std::min(static_cast<int>(band + 1) * kBand, cells.height) - 1;
+    needs.push_back(cells.pixel_row(last) + cells.side);
+  }
+  return needs;
+}
+
+void CellMaker::take(std::size_t job) {
+  Cells& cells = cells_;
+  const LightMatrix matrix = over_white(picture_->to_xyz());
   const RowWork& work = row_work();
-  executor.run(bands(cells.height), [&](std::size_t band) {
-    const int first = static_cast<int>(band) * kBand;
-    const int last = std::min(first + kBand, cells.height);
-    const auto count = static_cast<std::size_t>(cells.width);
-    std::array<std::vector<float>, 3> rows;
-    for (auto& row : rows) row.resize(count);
-    std::vector<float> all;
-    for (int y = first; y < last; ++y) {
-      if (cells.side == 1) {
-        read_whole(picture, y, all, rows);
-      } else {
-        picture.read_halved(0, 2 * y, cells.width, rows[0].data(), rows[1].data(), rows[2].data());
-      }
-      const std::size_t start = cells.at(0, y);
-      work.lab_from_light(rows[0].data(), rows[1].data(), rows[2].data(), matrix, count,
-                          cells.L.get() + start, cells.a.get() + start, cells.b.get() + start);
+  const int first = static_cast<int>(job) * kBand;
+  const int last = std::min(first + kBand, cells.height);
+  const auto count = static_cast<std::size_t>(cells.width);
+  std::array<std::vector<float>, 3> rows;
+  for (auto& row : rows) row.resize(count);
+  std::vector<float> all;
+  for (int y = first; y < last; ++y) {
+    if (cells.side == 1) {
+      read_whole(*picture_, y, all, rows);
+    } else {
+      picture_->read_halved(0, cells.pixel_row(y), cells.width, rows[0].data(), rows[1].data(),
+                            rows[2].data());
     }
-  });
-  return cells;
+    const std::size_t start = cells.at(0, y);
+    work.lab_from_light(rows[0].data(), rows[1].data(), rows[2].data(), matrix, count, cells.L + start,
+                        cells.a + start, cells.b + start);
+  }
+}
+
+Cells cells_of(const LightRows& picture, Executor& executor) {
+  CellMaker maker;
+  const std::size_t jobs = maker.begin(picture).size();
+  executor.run(jobs, [&](std::size_t job) { maker.take(job); });
+  return maker.result();
 }
 
 }  // namespace kithue::extract

@@ -90,7 +90,7 @@ Tiles tiles_of(const Cells& cells, const FlatTest& flat, Executor& executor) {
     for (int y = top; y < bottom; y += step_y) {
       for (int x = left; x < right; x += step_x) {
         if (flat.at(x, y)) {
-          gatherer.add(lab_of(cells.row(y)[x]), (x + 0.5) / cells.width, (y + 0.5) / cells.height);
+          gatherer.add(lab_of(cells.row(y)[x]), (x + 0.5) / cells.width, cells.down(y));
         }
       }
     }
@@ -290,12 +290,12 @@ void even_out(Cells& cells, const Evenness& evenness, Executor& executor) {
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
       for (std::size_t i = 0; i < grow.size(); ++i) {
         const double middle = (static_cast<double>(i * kRun) + 0.5 * kRun) / cells.width;
-        const double log = evenness.level + log_light(evenness.slope, middle, (y + 0.5) / cells.height);
+        const double log = evenness.level + log_light(evenness.slope, middle, cells.down(y));
         grow[i] = static_cast<float>(std::exp(-log / 3.0));
       }
       const std::size_t start = cells.at(0, y);
-      row_work().grow(grow.data(), static_cast<std::size_t>(cells.width), cells.L.get() + start,
-                      cells.a.get() + start, cells.b.get() + start);
+      row_work().grow(grow.data(), static_cast<std::size_t>(cells.width), cells.L + start, cells.a + start,
+                      cells.b + start);
     }
   });
 }

@@ -30,8 +30,21 @@ std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
 
 }  // namespace
 
-Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor) {
-  Cells cells = extract::cells_of(picture, executor);
+EarlyCells::EarlyCells() : maker_(std::make_unique<extract::CellMaker>()) {}
+EarlyCells::~EarlyCells() = default;
+
+std::vector<int> EarlyCells::begin(const LightRows& picture) {
+  return maker_->begin(picture);
+}
+
+void EarlyCells::take(std::size_t job) {
+  maker_->take(job);
+}
+
+Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor,
+                        EarlyCells* early) {
+  const bool made = early != nullptr && early->maker().picture() == &picture;
+  Cells cells = made ? early->maker().result() : extract::cells_of(picture, executor);
   const double count = static_cast<double>(cells.count());
   // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
   const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
@@ -39,7 +52,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
   extract::FlatColours flats =
-      extract::flat_colours(extract::flat_histograms(cells, flat, executor), count, grain);
+      extract::flat_colours(extract::flat_histograms(cells, flat, executor), count, grain, executor);
   if (flats.colours.empty()) {
     for (const auto& peak : any_peaks(cells, grain)) flats.colours.push_back(peak.lab);
     if (flats.colours.size() > 64) flats.colours.resize(64);

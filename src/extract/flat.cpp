@@ -50,9 +50,11 @@ FlatTest::FlatTest(const Cells& cells, int grain, Executor& executor) : width_(c
     const int first = std::max(1, static_cast<int>(band) * kBand);
     const int last = std::min(static_cast<int>(band + 1) * kBand, cells.height - 1);
     for (int y = first; y < last; ++y) {
-      const FlatRows rows{cells.row(y - 1), cells.row(y), cells.row(y + 1),
-                          cells.row(std::max(y - kFarOff, 0)),
-                          cells.row(std::min(y + kFarOff, cells.height - 1))};
+      // At the end of a run the next row is far away: the cell's own row stands for it.
+      const int top = cells.run_top(y);
+      const int bottom = cells.run_end(y) - 1;
+      const FlatRows rows{cells.row(std::max(y - 1, top)), cells.row(y), cells.row(std::min(y + 1, bottom)),
+                          cells.row(std::max(y - kFarOff, top)), cells.row(std::min(y + kFarOff, bottom))};
       work.judge_flat(rows, width_, limit2.data(), tiers_.data() + cells.at(0, y));
     }
   });
@@ -64,38 +66,48 @@ std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const Flat
   const std::size_t all_bands = bands(cells.height);
   const std::size_t jobs = std::min<std::size_t>(all_bands, std::max<std::size_t>(1, executor.width()));
   std::vector<std::array<Histogram, kFlatTiers>> parts(jobs);
+  constexpr std::size_t kMany = 1'000'000;
+  const int step = cells.count() > kMany ? 2 : 1;
   executor.run(jobs, [&](std::size_t job) {
     for (std::size_t band = job; band < all_bands; band += jobs) {
       const int first = static_cast<int>(band) * kBand;
       for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-        for (int x = 1; x + 1 < cells.width; ++x) {
-          const int tier = flat.tier(x, y);
-          if (tier != kNotFlat) parts[job][static_cast<std::size_t>(tier)].add(cells.row(y)[x]);
+        const CellRow row = cells.row(y);
+        const std::uint8_t* const tiers = flat.row(y);
+        for (int x = 1 + y % step; x + 1 < cells.width; x += step) {
+          const int tier = tiers[x];
+          if (tier != kNotFlat) parts[job][static_cast<std::size_t>(tier)].add(row[x]);
         }
       }
     }
   });
   std::array<Histogram, kFlatTiers> all;
   for (const auto& part : parts) {
-    for (std::size_t i = 0; i < kFlatTiers; ++i) all[i].join(part[i]);
+    for (std::size_t i = 0; i < kFlatTiers; ++i) all[i].join(part[i], step);
   }
   return all;
 }
 
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain) {
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain,
+                         Executor& executor) {
   const double roughness = static_cast<double>(grain) / kSteps;
   const double own_reach = 6.0 + 5.0 * std::max(0.0, roughness - 0.5);  // dE00: a nearer hill is grain
   constexpr double kMixture = 3.5;                                      // Lab units
+  std::array<std::vector<Peak>, kFlatTiers> peaks;
+  executor.run(kFlatTiers, [&](std::size_t i) {
+    const double least = i == 0 ? std::max(6.0, 0.0004 * cells) : std::max(12.0, 0.0002 * cells);
+    peaks[i] = peaks_of(tiers[i].bins(), {least, roughness});
+  });
   FlatColours found;
   constexpr double kSmall = 0.006;  // of the cells: a mixture of others is no colour unless it fills more
-  for (const Peak& peak : peaks_of(tiers[0].bins(), {std::max(6.0, 0.0004 * cells), roughness})) {
+  for (const Peak& peak : peaks[0]) {
     if (peak.count < kSmall * cells && is_mixture(peak.lab, found.colours, kMixture)) continue;
     if (found.colours.size() < 64) found.colours.push_back(peak.lab);
   }
   found.sure = found.colours.size();
   if (found.sure == 0) return found;
   for (std::size_t i = 1; i < kFlatTiers; ++i) {
-    for (const Peak& peak : peaks_of(tiers[i].bins(), {std::max(12.0, 0.0002 * cells), roughness})) {
+    for (const Peak& peak : peaks[i]) {
       const auto own = [&](const Lab& lab) { return ciede2000(lab, peak.lab) < own_reach; };
       if (found.colours.size() >= 100 || std::any_of(found.colours.begin(), found.colours.end(), own))
         continue;
@@ -134,13 +146,16 @@ namespace {
 /// How often flat cells of two colours lie two cells apart, in steps across and down.
 std::vector<double> touches_of(std::size_t colours, const Cells& cells,
                                const std::vector<std::uint8_t>& labels, Executor& executor) {
+  constexpr std::size_t kMany = 400'000;
+  const int step = cells.count() > kMany ? 4 : 1;  // only how often counts, against one another
   std::vector<std::vector<std::int64_t>> parts(bands(cells.height));
   executor.run(parts.size(), [&](std::size_t band) {
     std::vector<std::int64_t>& counts = parts[band];
     counts.assign(colours * colours, 0);
     const auto width = static_cast<std::size_t>(cells.width);
     const int first = static_cast<int>(band) * kBand;
-    for (int y = first; y < std::min(first + kBand, cells.height - 2); ++y) {
+    for (int y = first; y < std::min(first + kBand, cells.height); y += step) {
+      if (y + 2 >= cells.run_end(y)) continue;
       const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * width;
       for (std::size_t x = 0; x + 2 < width; ++x) {
         if (row[x] == kNoLabel) continue;
@@ -220,6 +235,7 @@ void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
     return larger > kSteps * kSteps / 4 && gap2(before, after) > kEven * larger;
   };
   for (int y = 2; y + 1 < cells.height; y += 3) {
+    if (y == cells.run_top(y) || y + 1 == cells.run_end(y)) continue;
     const std::uint8_t* label = labels.data() + cells.at(0, y);
     const std::uint8_t* tier = flat.row(y);
     for (int x = 1; x + 1 < cells.width; ++x) {

@@ -41,7 +41,7 @@ class FlatTest {
   std::vector<std::uint8_t> tiers_;
 };
 
-/// The colours of the flat cells, a histogram for each tier.
+/// The colours of the flat cells, a histogram for each tier. Of many cells every second is counted, twice.
 std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
                                                   Executor& executor);
 
@@ -51,7 +51,8 @@ struct FlatColours {
 };
 /// The colours of the flat cells: those of the first tier, then what further tiers add that is none of them,
 /// nor a mixture of two of them.
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain);
+FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain,
+                         Executor& executor);
 
 inline constexpr std::uint8_t kNoLabel = 255;
 

@@ -10,45 +10,64 @@
 
 namespace kithue::extract {
 
+namespace {
+
+std::uint16_t* numbers(const LargeBlock& block) {
+  return reinterpret_cast<std::uint16_t*>(block.data());
+}
+
+}  // namespace
+
+Histogram::Page& Histogram::page_at(std::size_t place) {
+  if (numbers_.data() == nullptr) {
+    numbers_ = LargeBlock(kPlaces * sizeof(std::uint16_t));
+  }
+  std::uint16_t& number = numbers(numbers_)[place];
+  if (number == 0) {
+    pages_.push_back(std::make_unique<Page>());
+    number = static_cast<std::uint16_t>(pages_.size());
+  }
+  return *pages_[number - 1U];
+}
+
 void Histogram::add(const CellLab& cell) {
-  if (pages_.empty()) pages_.resize(static_cast<std::size_t>(kPagesL) * kPagesAb * kPagesAb);
   const int L = (cell.L >> 7) + 128;
   const int a = (cell.a >> 7) + 256;
   const int b = (cell.b >> 7) + 256;
   const auto page = static_cast<std::size_t>(((L / kPage) * kPagesAb + a / kPage) * kPagesAb + b / kPage);
-  if (!pages_[page]) pages_[page] = std::make_unique<Page>();
-  Slot& slot =
-      (*pages_[page])[static_cast<std::size_t>(((L % kPage) * kPage + a % kPage) * kPage + b % kPage)];
+  Slot& slot = page_at(page)[static_cast<std::size_t>(((L % kPage) * kPage + a % kPage) * kPage + b % kPage)];
   ++slot.count;
   slot.sum[0] += cell.L;
   slot.sum[1] += cell.a;
   slot.sum[2] += cell.b;
 }
 
-void Histogram::join(const Histogram& other) {
-  if (other.pages_.empty()) return;
-  if (pages_.empty()) pages_.resize(other.pages_.size());
-  for (std::size_t p = 0; p < pages_.size(); ++p) {
-    if (!other.pages_[p]) continue;
-    if (!pages_[p]) pages_[p] = std::make_unique<Page>();
-    for (std::size_t i = 0; i < pages_[p]->size(); ++i) {
-      Slot& slot = (*pages_[p])[i];
-      const Slot& more = (*other.pages_[p])[i];
-      slot.count += more.count;
-      for (std::size_t k = 0; k < 3; ++k) slot.sum[k] += more.sum[k];
+void Histogram::join(const Histogram& other, int times) {
+  if (other.numbers_.data() == nullptr) return;
+  for (std::size_t place = 0; place < kPlaces; ++place) {
+    const std::uint16_t number = numbers(other.numbers_)[place];
+    if (number == 0) continue;
+    Page& page = page_at(place);
+    for (std::size_t i = 0; i < page.size(); ++i) {
+      const Slot& more = (*other.pages_[number - 1U])[i];
+      page[i].count += times * more.count;
+      for (std::size_t k = 0; k < 3; ++k) page[i].sum[k] += times * more.sum[k];
     }
   }
 }
 
 std::vector<Bin> Histogram::bins() const {
   std::vector<Bin> out;
-  for (std::size_t p = 0; p < pages_.size(); ++p) {
-    if (!pages_[p]) continue;
+  if (numbers_.data() == nullptr) return out;
+  for (std::size_t p = 0; p < kPlaces; ++p) {
+    const std::uint16_t number = numbers(numbers_)[p];
+    if (number == 0) continue;
+    const Page& slots = *pages_[number - 1U];
     const int page = static_cast<int>(p);
     const std::array<int, 3> corner{page / (kPagesAb * kPagesAb) * kPage - 128,
                                     page / kPagesAb % kPagesAb * kPage - 256, page % kPagesAb * kPage - 256};
-    for (std::size_t i = 0; i < pages_[p]->size(); ++i) {
-      const Slot& slot = (*pages_[p])[i];
+    for (std::size_t i = 0; i < slots.size(); ++i) {
+      const Slot& slot = slots[i];
       if (slot.count == 0) continue;
       const int place = static_cast<int>(i);
       out.push_back({{corner[0] + place / (kPage * kPage), corner[1] + place / kPage % kPage,

@@ -6,6 +6,7 @@
 #include <memory>
 #include <vector>
 
+#include "base/large_block.h"
 #include "colour/lab.h"
 #include "extract/cells.h"
 
@@ -23,7 +24,8 @@ struct Bin {
 class Histogram {
  public:
   void add(const CellLab& cell);
-  void join(const Histogram& other);
+  /// Adds what is in the other, so many times over.
+  void join(const Histogram& other, int times = 1);
   /// Every occupied box, in the order of its place.
   [[nodiscard]] std::vector<Bin> bins() const;
 
@@ -35,7 +37,11 @@ class Histogram {
   static constexpr int kPage = 8;      // boxes a side of a page
   static constexpr int kPagesL = 32;   // L from -128 to 128
   static constexpr int kPagesAb = 64;  // a and b from -256 to 256
+  static constexpr std::size_t kPlaces = std::size_t{kPagesL} * kPagesAb * kPagesAb;
   using Page = std::array<Slot, kPage * kPage * kPage>;
+  /// The page at a place, made where there is none.
+  Page& page_at(std::size_t place);
+  LargeBlock numbers_;  // of the page at each place, from 1 on; 0: none
   std::vector<std::unique_ptr<Page>> pages_;
 };
 

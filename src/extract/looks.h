@@ -17,14 +17,15 @@ class Cutter {
  public:
   Cutter(const LightRows& picture, const Cells& cells, const std::vector<Lab>& known,
          const std::function<double(double, double)>& gain)
-      : picture_(picture), side_(cells.side), gain_(gain) {
+      : picture_(picture), cells_(cells), gain_(gain) {
     const Matrix3 from_xyz = inverse(picture.to_xyz());
     for (const Lab& lab : known) lights_.push_back(light_from_lab(lab, from_xyz));
   }
   [[nodiscard]] LinePlace place(int x, int y, std::uint8_t left, std::uint8_t right, bool across_x) const {
     LinePlace place;
-    place.x = x * side_ + (side_ - 1) * 0.5;
-    place.y = y * side_ + (side_ - 1) * 0.5;
+    const double middle = (cells_.side - 1) * 0.5;
+    place.x = x * cells_.side + middle;
+    place.y = cells_.pixel_row(y) + middle;
     place.left = lights_[left];
     place.right = lights_[right];
     place.across_x = across_x;
@@ -33,14 +34,14 @@ class Cutter {
   }
   [[nodiscard]] Cut at(int x, int y, std::uint8_t left, std::uint8_t right, bool across_x, double before,
                        double after) const {
-    return cut_at(picture_, place(x, y, left, right, across_x), before * side_, after * side_);
+    return cut_at(picture_, place(x, y, left, right, across_x), before * cells_.side, after * cells_.side);
   }
   /// The known colours in the picture's own light.
   [[nodiscard]] const std::vector<Light>& lights() const { return lights_; }
 
  private:
   const LightRows& picture_;
-  int side_;
+  const Cells& cells_;
   const std::function<double(double, double)>& gain_;
   std::vector<Light> lights_;
 };

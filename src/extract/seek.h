@@ -36,6 +36,7 @@ struct Edge {
 struct Found {
   std::vector<Core> cores;
   std::vector<Edge> edges;
+  int stands_for = 1;  ///< cells for each that was found: of many only some are looked at
 };
 
 /// Looks at every cell without a label: does it stand out from what the known colours on both sides of it

@@ -252,10 +252,11 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
   constexpr double kDetailed = 20'000;  // cells
   const bool detailed = area >= kDetailed;
-  if (static_cast<double>(found.cores.size()) < std::max(12.0, 0.0002 * area)) return out;
+  const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
+  if (all_cores < std::max(12.0, 0.0002 * area)) return out;
   std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
   if (looks.size() < 8) return out;
-  const double cores_a_look = static_cast<double>(found.cores.size()) / static_cast<double>(looks.size());
+  const double cores_a_look = all_cores / static_cast<double>(looks.size());
   if (out.sharp <= 0.0) out.sharp = sharpness_of_lines(looks, cutter, detailed, executor);
   const Smear smear{out.sharp, 0.5, 1.0};
   fit_looks(looks, smear, cutter.lights(), detailed, executor);

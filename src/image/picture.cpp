@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <new>
 #include <optional>
+#include <utility>
 
 #include "image/jpeg_walk.h"
 #include "image/png_walk.h"
@@ -45,6 +46,18 @@ Error bad(std::string what, std::size_t data_start) {
           "copy it from the camera or phone again"};
 }
 
+Error error_of(const TurboFault& fault, std::size_t data_start) {
+  return bad(fault.cut_short ? "this JPEG is cut short: part of the picture is missing"
+                             : "this JPEG is damaged (" + fault.words + ")",
+             data_start);
+}
+
+/// What decoding into planes needs once the file was looked through.
+struct Later {
+  std::string clean;
+  std::unique_ptr<TurboPlanes> planes;
+};
+
 Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits, JpegForm form) {
   auto facts = walk_jpeg(bytes, limits);
   if (!facts) return facts.error();
@@ -61,29 +74,36 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   picture.warnings = std::move(facts->warnings);
   if (!facts->exif.fault.empty()) picture.warnings.push_back(std::move(facts->exif.fault));
 
-  const std::string_view first =
-      facts->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(facts->clean);
   const auto too_large = [&](JpegWay way) {
     const long long needed = jpeg_memory(*facts, bytes.size() + facts->clean.size(), way);
     return check_memory(facts->width, facts->height, needed, limits);
   };
-  std::optional<TurboPixels> turbo;
-  if (form == JpegForm::ycc_where_possible && picture.channels == 3) {
+  if (form != JpegForm::rgb && picture.channels == 3) {
     if (auto wrong = too_large(JpegWay::planes)) return *wrong;
-    turbo = turbo_planes(first, facts->width, facts->height);
-  }
-  if (!turbo) {
-    if (auto wrong = too_large(JpegWay::rgb)) return *wrong;
-    turbo = turbo_decode(first, facts->width, facts->height, picture.channels);
-  }
-  if (turbo) {
-    if (!turbo->pixels && !turbo->ycc) {
-      return turbo->cut_short
-                 ? bad("this JPEG is cut short: part of the picture is missing", facts->data_start)
-                 : bad("this JPEG is damaged (" + turbo->fault + ")", facts->data_start);
+    // What is decoded may be our own copy without stray bytes: it goes along.
+    auto later = std::make_shared<Later>();
+    later->clean = std::move(facts->clean);
+    const std::string_view bytes_left =
+        later->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(later->clean);
+    later->planes = TurboPlanes::open(bytes_left, facts->width, facts->height);
+    if (later->planes) {
+      picture.ycc = later->planes->room();
+      picture.fill = [later, start = facts->data_start](const RowsTold& told) -> MaybeError {
+        if (const auto fault = later->planes->fill(told)) return error_of(*fault, start);
+        return std::nullopt;
+      };
+      if (form == JpegForm::ycc_later) return picture;
+      if (auto wrong = std::exchange(picture.fill, nullptr)({})) return *wrong;
+      return picture;
     }
+    facts->clean = std::move(later->clean);
+  }
+  const std::string_view first =
+      facts->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(facts->clean);
+  if (auto wrong = too_large(JpegWay::rgb)) return *wrong;
+  if (auto turbo = turbo_decode(first, facts->width, facts->height, picture.channels)) {
+    if (turbo->fault) return error_of(*turbo->fault, facts->data_start);
     picture.pixels = std::move(turbo->pixels);
-    picture.ycc = std::move(turbo->ycc);
     return picture;
   }
   if (auto wrong = too_large(JpegWay::stb)) return *wrong;

@@ -4,12 +4,14 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "base/large_block.h"
 #include "base/result.h"
 
 namespace kithue {
@@ -32,11 +34,16 @@ using PixelBytes = std::unique_ptr<unsigned char[], FreePixels>;
 /// A colour JPEG as it is stored: brightness, and two colour differences that may be at half size. Half the
 /// bytes of RGB, and no time spent on making RGB of what is averaged anyway.
 struct YccPlanes {
-  int across = 1;     ///< pixels across that share a sample of the differences: 1 or 2
-  int down = 1;       ///< and down
-  PixelBytes cb, cr;  ///< rows from the top, no padding: the picture's sides over these, rounded up
-  PixelBytes y;       ///< as many pixels as the samples cover: up to one column and one row too many
+  int across = 1;         ///< pixels across that share a sample of the differences: 1 or 2
+  int down = 1;           ///< and down
+  LargeBlock cb, cr;      ///< rows from the top, at least the picture's sides over these, rounded up
+  LargeBlock y;           ///< at least as many pixels as the samples cover: one column or row too many
+  int stride = 0;         ///< bytes from one row of cb or cr to the next
+  int bright_stride = 0;  ///< and of y
 };
+
+/// Told how many rows of pixels, from the top, are there by now.
+using RowsTold = std::function<void(int)>;
 
 /// What a file says about its colours, as found: nothing is interpreted or believed yet.
 struct ColourNotes {
@@ -58,14 +65,17 @@ struct Picture {
   int bits = 8;       ///< 8, or 16 in the machine's byte order
   PixelBytes pixels;  ///< width * height * channels samples, rows from the top, no padding
   std::optional<YccPlanes> ycc;  ///< instead of pixels (then null), where asked for and possible
-  int orientation = 1;           ///< EXIF, 1-8; anything else in the file reads as 1
+  /// Set where asked for: decodes into the planes, which are empty until then and may be moved elsewhere.
+  /// To be called once, while the file's bytes are still there. Errors as decode_picture's, without where.
+  std::function<MaybeError(const RowsTold&)> fill;
+  int orientation = 1;  ///< EXIF, 1-8; anything else in the file reads as 1
   ColourNotes colour;
   std::string day;                    ///< on which it was taken, as EXIF says: "2026-03-14", or empty
   std::vector<std::string> warnings;  ///< harmless faults that were passed over, for people
 };
 
 /// What a colour JPEG is wanted as.
-enum class JpegForm { rgb, ycc_where_possible };
+enum class JpegForm { rgb, ycc_where_possible, ycc_later };
 
 /// Decodes JPEG or PNG, told by content. The headers are walked by our own reader first: sizes, markers and
 /// chunks, checksums, truncation; only then does a decoder see the bytes.

@@ -1,23 +1,22 @@
 // SPDX-License-Identifier: MIT
 #include "image/turbo.h"
 
-#ifdef KITHUE_WITH_TURBOJPEG
+#ifdef KITHUE_WITH_TURBO
 
-#include <turbojpeg.h>
+#include <jpeglib.h>
 
+#include <algorithm>
 #include <array>
+#include <csetjmp>
+#include <cstddef>
+#include <cstdio>
 #include <cstdlib>
-#include <type_traits>
+#include <new>
 
 #include "base/text.h"
 
 namespace kithue {
 namespace {
-
-struct CloseTurbo {
-  void operator()(void* handle) const noexcept { tjDestroy(handle); }
-};
-using TurboHandle = std::unique_ptr<std::remove_pointer_t<tjhandle>, CloseTurbo>;
 
 /// "... 12 extraneous bytes before marker 0xd9": cameras pad, with one byte value over and over. Many bytes
 /// that differ are picture data which the decoder lost its way in.
@@ -34,88 +33,173 @@ bool only_padding(const std::string& words, std::string_view bytes) {
   return *count <= kFew || stray.find_first_not_of(stray[0]) == std::string_view::npos;
 }
 
-/// The bytes and what turbo reads from their header.
-struct Opened {
-  TurboHandle handle;
-  const unsigned char* data = nullptr;
-  unsigned long size = 0;
-  int sampling = 0;
-  int space = 0;
-};
+/// A decoder of libjpeg. It reports errors by jumping back to where setjmp was called: the functions below
+/// that call it hold nothing with a destructor meanwhile.
+struct Decoder {
+  jpeg_decompress_struct library{};
+  jpeg_error_mgr errors{};
+  std::jmp_buf back{};
+  std::array<char, JMSG_LENGTH_MAX> words{};  // of the error, else of the first warning
+  bool warned = false;
+  std::string_view bytes;
 
-std::optional<Opened> open(std::string_view bytes, int width, int height) {
-  Opened out;
-  out.handle.reset(tjInitDecompress());
-  if (!out.handle) return {};
-  out.data = reinterpret_cast<const unsigned char*>(bytes.data());
-  out.size = static_cast<unsigned long>(bytes.size());
-  int found_width = 0;
-  int found_height = 0;
-  const int read = tjDecompressHeader3(out.handle.get(), out.data, out.size, &found_width, &found_height,
-                                       &out.sampling, &out.space);
-  if (read != 0 || found_width != width || found_height != height) return {};
-  return out;
-}
+  explicit Decoder(std::string_view file) : bytes(file) {
+    library.err = jpeg_std_error(&errors);
+    library.client_data = this;
+    errors.error_exit = [](j_common_ptr common) {
+      auto& self = *static_cast<Decoder*>(common->client_data);
+      common->err->format_message(common, self.words.data());
+      std::longjmp(self.back, 1);  // NOLINT(cert-err52-cpp): the library's own way
+    };
+    errors.emit_message = [](j_common_ptr common, int level) {
+      auto& self = *static_cast<Decoder*>(common->client_data);
+      if (level >= 0) return;
+      if (!self.warned) common->err->format_message(common, self.words.data());
+      self.warned = true;
+    };
+  }
+  ~Decoder() { jpeg_destroy_decompress(&library); }
+  Decoder(const Decoder&) = delete;
+  Decoder& operator=(const Decoder&) = delete;
+
+  /// False when the library gave up.
+  bool open(int width, int height) {
+    if (setjmp(back) != 0) return false;
+    jpeg_create_decompress(&library);
+    jpeg_mem_src(&library, reinterpret_cast<const unsigned char*>(bytes.data()),
+                 static_cast<unsigned long>(bytes.size()));
+    if (jpeg_read_header(&library, TRUE) != JPEG_HEADER_OK) return false;
+    library.dct_method = JDCT_ISLOW;
+    return library.image_width == static_cast<JDIMENSION>(width) &&
+           library.image_height == static_cast<JDIMENSION>(height);
+  }
+  /// What is wrong once it ran; padding before the end loses no pixel, every other warning means that pixels
+  /// are made up.
+  [[nodiscard]] std::optional<TurboFault> fault(bool finished) const {
+    const std::string text = words.data();
+    if (finished && (!warned || only_padding(text, bytes))) return {};
+    return TurboFault{text, text.find("remature end") != std::string::npos};
+  }
+};
 
 /// Zeroed, so that what a decoder leaves unwritten does not depend on what the memory held before.
 PixelBytes room_for(int width, int height, int channels) {
   const auto count = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);
-  return PixelBytes(static_cast<unsigned char*>(std::calloc(count, static_cast<std::size_t>(channels))));
+  PixelBytes room(static_cast<unsigned char*>(std::calloc(count, static_cast<std::size_t>(channels))));
+  if (!room) throw std::bad_alloc();
+  return room;
 }
 
-/// True when all was decoded, else says why not.
-bool succeeded(const Opened& opened, int code, std::string_view bytes, TurboPixels& out) {
-  if (code == 0) return true;
-  const std::string words = tjGetErrorStr2(opened.handle.get());
-  // Padding before the end loses no pixel; every other warning means that pixels are made up.
-  if (tjGetErrorCode(opened.handle.get()) == TJERR_WARNING && only_padding(words, bytes)) return true;
-  out.cut_short = words.find("remature end") != std::string::npos;
-  out.fault = words;
-  return false;
+bool read_rows(Decoder& decoder, unsigned char* pixels, std::size_t stride) {
+  if (setjmp(decoder.back) != 0) return false;
+  jpeg_decompress_struct& library = decoder.library;
+  jpeg_start_decompress(&library);
+  while (library.output_scanline < library.output_height) {
+    JSAMPROW row = pixels + library.output_scanline * stride;
+    jpeg_read_scanlines(&library, &row, 1);
+  }
+  jpeg_finish_decompress(&library);
+  return true;
+}
+
+/// A plane that libjpeg writes whole blocks to.
+struct Plane {
+  unsigned char* to = nullptr;
+  int stride = 0;
+  int rows = 0;
+};
+
+constexpr int kBlock = DCTSIZE;
+constexpr int kMostRows = 2 * kBlock;  // of a plane at a time
+
+bool read_planes(Decoder& decoder, const std::array<Plane, 3>& planes, int down, const RowsTold& told) {
+  if (setjmp(decoder.back) != 0) return false;
+  jpeg_decompress_struct& library = decoder.library;
+  library.raw_data_out = TRUE;
+  jpeg_start_decompress(&library);
+  std::array<std::array<JSAMPROW, kMostRows>, 3> rows{};
+  std::array<JSAMPARRAY, 3> all{rows[0].data(), rows[1].data(), rows[2].data()};
+  while (library.output_scanline < library.output_height) {
+    const int top = static_cast<int>(library.output_scanline);
+    for (std::size_t c = 0; c < 3; ++c) {
+      const int first = c == 0 ? top : top / down;
+      const int count = c == 0 ? down * kBlock : kBlock;
+      for (int i = 0; i < count; ++i) {
+        // The last run may have rows beyond the last block, which are not written.
+        const std::ptrdiff_t row = std::min(first + i, planes[c].rows - 1);
+        rows[c][static_cast<std::size_t>(i)] = planes[c].to + row * planes[c].stride;
+      }
+    }
+    jpeg_read_raw_data(&library, all.data(), static_cast<JDIMENSION>(down * kBlock));
+    if (told) told(static_cast<int>(std::min(library.output_scanline, library.output_height)));
+  }
+  jpeg_finish_decompress(&library);
+  return true;
 }
 
 }  // namespace
 
 std::optional<TurboPixels> turbo_decode(std::string_view bytes, int width, int height, int channels) {
-  const auto opened = open(bytes, width, height);
-  if (!opened) return {};
+  Decoder decoder(bytes);
   TurboPixels out;
+  if (!decoder.open(width, height)) return {};
+  decoder.library.out_color_space = channels == 1 ? JCS_GRAYSCALE : JCS_RGB;
   out.pixels = room_for(width, height, channels);
-  if (!out.pixels) {
-    out.fault = "not enough memory";
-    return out;
-  }
-  const int format = channels == 1 ? TJPF_GRAY : TJPF_RGB;
-  const int code = tjDecompress2(opened->handle.get(), opened->data, opened->size, out.pixels.get(), width,
-                                 width * channels, height, format, TJFLAG_ACCURATEDCT);
-  if (!succeeded(*opened, code, bytes, out)) out.pixels.reset();
+  const bool finished = read_rows(decoder, out.pixels.get(),
+                                  static_cast<std::size_t>(width) * static_cast<std::size_t>(channels));
+  out.fault = decoder.fault(finished);
+  if (out.fault) out.pixels.reset();
   return out;
 }
 
-std::optional<TurboPixels> turbo_planes(std::string_view bytes, int width, int height) {
-  const auto opened = open(bytes, width, height);
-  if (!opened || opened->space != TJCS_YCbCr) return {};
-  const int sampling = opened->sampling;
-  YccPlanes planes;
-  if (sampling == TJSAMP_420 || sampling == TJSAMP_422) planes.across = 2;
-  if (sampling == TJSAMP_420 || sampling == TJSAMP_440) planes.down = 2;
-  if (sampling != TJSAMP_444 && planes.across * planes.down == 1) return {};
-  const int columns = (width + planes.across - 1) / planes.across;
-  const int rows = (height + planes.down - 1) / planes.down;
-  TurboPixels out;
-  planes.y = room_for(columns * planes.across, rows * planes.down, 1);
-  planes.cb = room_for(columns, rows, 1);
-  planes.cr = room_for(columns, rows, 1);
-  if (!planes.y || !planes.cb || !planes.cr) {
-    out.fault = "not enough memory";
-    return out;
+struct TurboPlanes::Inside {
+  explicit Inside(std::string_view bytes) : decoder(bytes) {}
+  Decoder decoder;
+  std::array<Plane, 3> planes;
+  int across = 1;
+  int down = 1;
+};
+
+TurboPlanes::TurboPlanes(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+TurboPlanes::~TurboPlanes() = default;
+
+std::unique_ptr<TurboPlanes> TurboPlanes::open(std::string_view bytes, int width, int height) {
+  auto inside = std::make_unique<Inside>(bytes);
+  if (!inside->decoder.open(width, height)) return {};
+  const jpeg_decompress_struct& library = inside->decoder.library;
+  if (library.jpeg_color_space != JCS_YCbCr || library.num_components != 3) return {};
+  const jpeg_component_info* const parts = library.comp_info;
+  inside->across = parts[0].h_samp_factor;
+  inside->down = parts[0].v_samp_factor;
+  if (inside->across > 2 || inside->down > 2) return {};
+  for (std::size_t c = 1; c < 3; ++c) {
+    if (parts[c].h_samp_factor != 1 || parts[c].v_samp_factor != 1) return {};
   }
-  std::array<unsigned char*, 3> to{planes.y.get(), planes.cb.get(), planes.cr.get()};
-  std::array<int, 3> strides{columns * planes.across, columns, columns};
-  const int code = tjDecompressToYUVPlanes(opened->handle.get(), opened->data, opened->size, to.data(), width,
-                                           strides.data(), height, TJFLAG_ACCURATEDCT);
-  if (succeeded(*opened, code, bytes, out)) out.ycc = std::move(planes);
+  for (std::size_t c = 0; c < 3; ++c) {
+    inside->planes[c].stride = static_cast<int>(parts[c].width_in_blocks) * kBlock;
+    inside->planes[c].rows = static_cast<int>(parts[c].height_in_blocks) * kBlock;
+  }
+  return std::unique_ptr<TurboPlanes>(new TurboPlanes(std::move(inside)));
+}
+
+YccPlanes TurboPlanes::room() {
+  std::array<Plane, 3>& planes = inside_->planes;
+  YccPlanes out;
+  out.across = inside_->across;
+  out.down = inside_->down;
+  out.bright_stride = planes[0].stride;
+  out.stride = planes[1].stride;
+  const std::array<LargeBlock*, 3> blocks{&out.y, &out.cb, &out.cr};
+  for (std::size_t c = 0; c < 3; ++c) {
+    *blocks[c] =
+        LargeBlock(static_cast<std::size_t>(planes[c].stride) * static_cast<std::size_t>(planes[c].rows));
+    planes[c].to = blocks[c]->data();
+  }
   return out;
+}
+
+std::optional<TurboFault> TurboPlanes::fill(const RowsTold& told) {
+  return inside_->decoder.fault(read_planes(inside_->decoder, inside_->planes, inside_->down, told));
 }
 
 }  // namespace kithue
@@ -128,7 +212,19 @@ std::optional<TurboPixels> turbo_decode(std::string_view, int, int, int) {
   return {};
 }
 
-std::optional<TurboPixels> turbo_planes(std::string_view, int, int) {
+struct TurboPlanes::Inside {};
+TurboPlanes::TurboPlanes(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+TurboPlanes::~TurboPlanes() = default;
+
+std::unique_ptr<TurboPlanes> TurboPlanes::open(std::string_view, int, int) {
+  return {};
+}
+
+YccPlanes TurboPlanes::room() {
+  return {};
+}
+
+std::optional<TurboFault> TurboPlanes::fill(const RowsTold&) {
   return {};
 }
 

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/executor.h"
 #include "base/result.h"
 #include "colour/light_rows.h"
 
@@ -49,6 +50,11 @@ struct PhotoLimits {
 /// Errors: bad_input (not a picture, truncated, damaged, HEIC and other formats, CMYK), impossible (too
 /// large); `where` is `name`, the advice says what to do.
 Result<Photo> decode_photo(std::string_view bytes, const std::string& name, const PhotoLimits& limits = {});
+
+/// The same; `taker` gets the rows, where possible while the rest is still being decoded. After an error what
+/// it took means nothing.
+Result<Photo> decode_photo(std::string_view bytes, const std::string& name, const PhotoLimits& limits,
+                           RowsTaker& taker, Executor& executor);
 
 /// The same for a scan that is measured: `icc` is the profile of the scanner, whatever the picture itself
 /// says, and colours are absolute (model_for_measuring). Errors: also bad_input for a profile that cannot be

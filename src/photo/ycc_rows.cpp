@@ -26,11 +26,12 @@ unsigned char byte_of(int value) {
 }
 
 /// A plane turned upright; its sides change places for orientations 5 to 8 (CIPA DC-008, tag 274).
-PixelBytes turned(const PixelBytes& plane, int width, int height, int orientation) {
+LargeBlock turned(const LargeBlock& plane, int stride, int width, int height, int orientation) {
   const auto columns = static_cast<std::size_t>(width);
   const auto rows = static_cast<std::size_t>(height);
-  PixelBytes out(static_cast<unsigned char*>(std::malloc(columns * rows)));
-  if (!out) throw std::bad_alloc();
+  LargeBlock block(columns * rows);
+  unsigned char* const out = block.data();
+  const unsigned char* const in = plane.data();
   const bool swapped = orientation >= 5;
   const bool mirrored = orientation == 2 || orientation == 3 || orientation == 6 || orientation == 7;
   const bool upended = orientation == 3 || orientation == 4 || orientation == 7 || orientation == 8;
@@ -44,12 +45,12 @@ PixelBytes turned(const PixelBytes& plane, int width, int height, int orientatio
           const std::size_t x = swapped ? r : c;
           const std::size_t y = swapped ? c : r;
           out[(upended ? down - 1 - y : y) * across + (mirrored ? across - 1 - x : x)] =
-              plane[r * columns + c];
+              in[r * static_cast<std::size_t>(stride) + c];
         }
       }
     }
   }
-  return out;
+  return block;
 }
 
 }  // namespace
@@ -59,14 +60,17 @@ YccRows::YccRows(YccPlanes planes, int width, int height, int orientation, Colou
   columns_ = (width + planes_.across - 1) / planes_.across;
   rows_ = (height + planes_.down - 1) / planes_.down;
   if (orientation != 1) {
-    planes_.y = turned(planes_.y, columns_ * planes_.across, rows_ * planes_.down, orientation);
-    planes_.cb = turned(planes_.cb, columns_, rows_, orientation);
-    planes_.cr = turned(planes_.cr, columns_, rows_, orientation);
+    planes_.y = turned(planes_.y, planes_.bright_stride, columns_ * planes_.across, rows_ * planes_.down,
+                       orientation);
+    planes_.cb = turned(planes_.cb, planes_.stride, columns_, rows_, orientation);
+    planes_.cr = turned(planes_.cr, planes_.stride, columns_, rows_, orientation);
     if (orientation >= 5) {
       std::swap(width_, height_);
       std::swap(columns_, rows_);
       std::swap(planes_.across, planes_.down);
     }
+    planes_.stride = columns_;
+    planes_.bright_stride = columns_ * planes_.across;
     // What the samples cover beyond the picture's end lies before its beginning once mirrored.
     const bool mirrored = orientation == 2 || orientation == 3 || orientation == 6 || orientation == 7;
     const bool upended = orientation == 3 || orientation == 4 || orientation == 7 || orientation == 8;
@@ -82,8 +86,7 @@ YccRows::YccRows(YccPlanes planes, int width, int height, int orientation, Colou
 }
 
 const unsigned char* YccRows::brightness(int x, int y) const {
-  return planes_.y.get() + static_cast<std::ptrdiff_t>(y + phase_y_) * columns_ * planes_.across + x +
-         phase_x_;
+  return planes_.y.data() + static_cast<std::ptrdiff_t>(y + phase_y_) * planes_.bright_stride + x + phase_x_;
 }
 
 YccRows::Shift YccRows::shift(int cb, int cr) const {
@@ -99,7 +102,7 @@ void YccRows::differences(const unsigned char* plane, int x, int y, int count, i
   const int row = place_y / planes_.down;
   const bool lower = planes_.down == 2 && place_y % 2 == 1;
   const int other = std::clamp(lower ? row + 1 : row - 1, 0, rows_ - 1);
-  const auto line = [&](int r) { return plane + static_cast<std::ptrdiff_t>(r) * columns_; };
+  const auto line = [&](int r) { return plane + static_cast<std::ptrdiff_t>(r) * planes_.stride; };
   const unsigned char* const near = line(row);
   const unsigned char* const far = line(other);
   const bool both = planes_.across == 2 && planes_.down == 2;
@@ -129,8 +132,8 @@ void YccRows::differences(const unsigned char* plane, int x, int y, int count, i
 void YccRows::rgb(int x, int y, int count, unsigned char* out) const {
   std::array<int, kChunk> cb;  // NOLINT: filled below
   std::array<int, kChunk> cr;  // NOLINT: filled below
-  differences(planes_.cb.get(), x, y, count, cb.data());
-  differences(planes_.cr.get(), x, y, count, cr.data());
+  differences(planes_.cb.data(), x, y, count, cb.data());
+  differences(planes_.cr.data(), x, y, count, cr.data());
   const unsigned char* const bright = brightness(x, y);
   for (int i = 0; i < count; ++i, out += 3) {
     const Shift by = shift(cb[static_cast<std::size_t>(i)], cr[static_cast<std::size_t>(i)]);
@@ -153,7 +156,7 @@ void YccRows::read(int x, int y, int count, float* light) const {
 /// weights 1, 6 and 1 of 8 along each way.
 void YccRows::softened(const unsigned char* plane, int column, int row, int count, std::uint8_t* out) const {
   const auto line = [&](int r) {
-    return plane + static_cast<std::ptrdiff_t>(std::clamp(r, 0, rows_ - 1)) * columns_;
+    return plane + static_cast<std::ptrdiff_t>(std::clamp(r, 0, rows_ - 1)) * planes_.stride;
   };
   const unsigned char* const above = line(row - 1);
   const unsigned char* const here = line(row);
@@ -180,8 +183,8 @@ void YccRows::halved(int x, int y, int count, float* r, float* g, float* b) cons
   std::array<std::uint8_t, kChunk> cr;  // NOLINT: filled below
   for (int done = 0; done < count; done += kChunk) {
     const int now = std::min(kChunk, count - done);
-    softened(planes_.cb.get(), x / 2 + done, y / 2, now, cb.data());
-    softened(planes_.cr.get(), x / 2 + done, y / 2, now, cr.data());
+    softened(planes_.cb.data(), x / 2 + done, y / 2, now, cb.data());
+    softened(planes_.cr.data(), x / 2 + done, y / 2, now, cr.data());
     const unsigned char* upper = brightness(x + 2 * done, y);
     const unsigned char* lower = brightness(x + 2 * done, y + 1);
     for (int i = 0; i < now; ++i, upper += 2, lower += 2) {
@@ -203,21 +206,25 @@ void YccRows::read_halved(int x, int y, int count, float* r, float* g, float* b)
   halved(x, y, count, r, g, b);
 }
 
+int YccRows::rows_for(int rows) const {
+  // Up to two more samples of the differences, which are spread over the pixels around them.
+  return std::min(height_, rows + 2 * planes_.down);
+}
+
 double YccRows::clipped_share() const {
-  const int step = std::max(1, height_ / 512);
+  const int step = std::max(1, height_ / 192);
   long long clipped = 0;
   long long seen = 0;
   for (int y = 0; y < height_; y += step) {
     const unsigned char* const bright = brightness(0, y);
-    const std::ptrdiff_t first = static_cast<std::ptrdiff_t>((y + phase_y_) / planes_.down) * columns_;
+    const std::ptrdiff_t first = static_cast<std::ptrdiff_t>((y + phase_y_) / planes_.down) * planes_.stride;
     int low = 0;  // Y from here on is clipped
     int known = -1;
     for (int x = 0; x < width_; ++x) {
       const int column = (x + phase_x_) / planes_.across;
       if (column != known) {
         known = column;
-        const Shift by = shift(planes_.cb[static_cast<std::size_t>(first + column)],
-                               planes_.cr[static_cast<std::size_t>(first + column)]);
+        const Shift by = shift(planes_.cb.data()[first + column], planes_.cr.data()[first + column]);
         low = 255 - std::max({by.r, by.g, by.b});
       }
       clipped += bright[x] >= low ? 1 : 0;

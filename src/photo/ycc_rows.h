@@ -12,7 +12,8 @@
 namespace kithue {
 
 /// The upright light of a JPEG, worked out row by row from its planes: 1.5 bytes a pixel in memory at the
-/// usual sampling. RGB is made after JFIF 1.02 (ITU-R BT.601), in whole numbers.
+/// usual sampling. An upright picture's planes may be filled later, from the top: a row can be read as soon
+/// as `rows_for` says. RGB is made after JFIF 1.02 (ITU-R BT.601), in whole numbers.
 ///
 /// Single pixels get colour differences between the samples around them (weights 3 and 1 along each way), as
 /// libjpeg does: the same RGB to the bit for an upright picture, within 1 of it for a turned one. Squares of
@@ -28,8 +29,11 @@ class YccRows final : public LightRows {
   void read(int x, int y, int count, float* light) const override;
   void read_halved(int x, int y, int count, float* r, float* g, float* b) const override;
 
+  /// How many rows of the planes must be there before the first `rows` of the picture can be read.
+  [[nodiscard]] int rows_for(int rows) const;
+
   /// The share of pixels, 0-1, with a colour channel at the very top of its range. Of a tall picture one row
-  /// in `height() / 512` is looked at.
+  /// in `height() / 192` is looked at.
   [[nodiscard]] double clipped_share() const;
 
  private:

@@ -5,10 +5,12 @@
 #include <string>
 #include <vector>
 
+#include "cli/threads.h"
 #include "image/picture.h"
 #include "paper/camera.h"
 #include "photo/coded_rows.h"
 #include "photo/made.h"
+#include "photo/photo.h"
 #include "photo/ycc_rows.h"
 
 using namespace kithue;
@@ -129,4 +131,57 @@ TEST_CASE("planes: the clipped share is that of the RGB") {
   if (!planes->ycc) return;
   const YccRows rows(std::move(*planes->ycc), planes->width, planes->height, 1, srgb_model(8));
   CHECK(std::abs(rows.clipped_share() - share) < 0.01);
+}
+
+namespace {
+
+/// Keeps what it reads while the picture is being decoded.
+class Keeper final : public RowsTaker {
+ public:
+  std::vector<int> begin(const LightRows& picture) override {
+    picture_ = &picture;
+    rows.resize(static_cast<std::size_t>(picture.height()));
+    std::vector<int> needs;
+    for (int y = 0; y < picture.height(); ++y) needs.push_back(y + 1);
+    return needs;
+  }
+  void take(std::size_t job) override {
+    rows[job].resize(3 * static_cast<std::size_t>(picture_->width()));
+    picture_->read(0, static_cast<int>(job), picture_->width(), rows[job].data());
+  }
+  std::vector<std::vector<float>> rows;
+
+ private:
+  const LightRows* picture_ = nullptr;
+};
+
+}  // namespace
+
+TEST_CASE("decode_photo: rows taken while it decodes are those of the finished picture") {
+  const std::string scene = made::file("jpeg/scene.jpg");
+  for (const std::string& bytes : {photo_of(130, 0.73), photo_of(97, 3.1), scene}) {
+    for (const std::size_t threads : {1U, 2U, 4U}) {
+      CAPTURE(threads);
+      ThreadExecutor executor(threads);
+      Keeper keeper;
+      const auto photo = decode_photo(bytes, "a.jpg", {}, keeper, executor);
+      REQUIRE(photo.has_value());
+      const std::vector<float> all = all_of(*photo->light);
+      std::vector<float> taken;
+      for (const auto& row : keeper.rows) taken.insert(taken.end(), row.begin(), row.end());
+      CHECK(taken == all);
+    }
+  }
+}
+
+TEST_CASE("decode_photo: a cut file ends in its error for those who take rows, too") {
+  std::string bytes = made::file("jpeg/scene.jpg");
+  bytes.resize(bytes.size() * 2 / 3);
+  bytes += "\xff\xd9";
+  ThreadExecutor executor(2);
+  Keeper keeper;
+  const auto photo = decode_photo(bytes, "cut.jpg", {}, keeper, executor);
+  if (photo) return;  // built without libjpeg-turbo: stb_image does not say when it ran out of data
+  CHECK(photo.error().where.starts_with("cut.jpg"));
+  CHECK(photo.error().kind == ErrorKind::bad_input);
 }
