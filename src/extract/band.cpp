@@ -2,172 +2,189 @@
 #include "extract/band.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstddef>
 
 namespace kithue::extract {
 namespace {
 
-double normal_part(double z) noexcept {
-  return 0.5 * std::erfc(-z * 0.70710678118654752);
+constexpr std::size_t kVector = 8;
+constexpr std::size_t kMostRows = 3 * (1 + 9);
+
+std::size_t whole_vectors(std::size_t count) noexcept {
+  return (count + kVector - 1) / kVector * kVector;
 }
 
-/// The cumulative normal distribution as a table.
-class NormalTable {
- public:
-  NormalTable() {
-    for (std::size_t i = 0; i < table_.size(); ++i)
-      table_[i] = normal_part((static_cast<double>(i) - kMiddle) / kScale);
-  }
-  [[nodiscard]] double at(double z) const noexcept {
-    const double place = std::clamp(z, -5.5, 5.5) * kScale + kMiddle;
-    const auto index = static_cast<std::size_t>(place);
-    return table_[index] + (place - static_cast<double>(index)) * (table_[index + 1] - table_[index]);
-  }
-  [[nodiscard]] double at(double z, double& slope) const noexcept {
-    const double place = std::clamp(z, -5.5, 5.5) * kScale + kMiddle;
-    const auto index = static_cast<std::size_t>(place);
-    slope = kScale * (table_[index + 1] - table_[index]);
-    return table_[index] + (place - static_cast<double>(index)) * (table_[index + 1] - table_[index]);
-  }
-
- private:
-  static constexpr double kScale = 256.0;
-  static constexpr double kMiddle = 1536.0;
-  std::array<double, 3074> table_{};
-};
-
-const NormalTable& normal() noexcept {
-  static const NormalTable table;
-  return table;
+void put(const Light& light, float (&to)[3]) noexcept {
+  for (std::size_t c = 0; c < 3; ++c) to[c] = static_cast<float>(light[c]);
 }
 
 }  // namespace
 
 Band::Band(const Cut& cut, const Smear& smear)
-    : cut_(cut), sharp_(smear.sharp), trust_chroma_(smear.trust_chroma) {
-  if (smear.chroma2 <= 0.0) return;
-  double sum = 0.0;
-  const double sd = std::sqrt(smear.chroma2);
-  const int reach = static_cast<int>(std::ceil(2.6 * sd / kStep));
-  for (int i = -reach; i <= reach; ++i) {
-    kernel_.push_back(std::exp(-0.5 * i * i * kStep * kStep / smear.chroma2));
-    sum += kernel_.back();
-  }
-  for (double& k : kernel_) k /= sum;
-  first_ = static_cast<int>(std::floor(cut.at.front() / kStep)) - reach;
-  const int last = static_cast<int>(std::ceil(cut.at.back() / kStep)) + reach + 1;
-  grid_.resize(static_cast<std::size_t>(last - first_ + 1));
-  soft_.resize(grid_.size());
-}
-
-void Band::values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out) {
-  out.resize(cut_.at.size());
-  for (std::size_t k = 0; k < out.size(); ++k) out[k] = sharp_at(cut_.at[k], lights, edges);
-  if (kernel_.empty()) return;
-  for (std::size_t i = 0; i < grid_.size(); ++i) {
-    grid_[i] = sharp_at((static_cast<int>(i) + first_) * kStep, lights, edges);
-  }
-  const std::size_t reach = kernel_.size() / 2;
-  for (std::size_t i = reach; i + reach < grid_.size(); ++i) {
-    double cb = 0.0;
-    double cr = 0.0;
-    for (std::size_t d = 0; d < kernel_.size(); ++d) {
-      cb += kernel_[d] * grid_[i + d - reach][1];
-      cr += kernel_[d] * grid_[i + d - reach][2];
+    : places_(cut.at.size()),
+      room_(whole_vectors(places_)),
+      points_(room_),
+      left_(cut.left),
+      right_(cut.right),
+      by_sharp_(static_cast<float>(1.0 / smear.sharp)),
+      at_(room_, static_cast<float>(cut.at.back())),
+      target_(3 * room_, 0.0F),
+      weight_(3 * room_, 0.0F) {
+  for (std::size_t k = 0; k < places_; ++k) {
+    at_[k] = static_cast<float>(cut.at[k]);
+    if (k >= cut.value.size()) continue;  // only places are given: nothing to compare with
+    for (std::size_t c = 0; c < 3; ++c) {
+      target_[c * room_ + k] = static_cast<float>(cut.value[k][c]);
+      weight_[c * room_ + k] = static_cast<float>(cut.weight[k] * (c == 0 ? 1.0 : smear.trust_chroma));
     }
-    soft_[i] = {0.0, cb, cr};
+    weight_sum_ += cut.weight[k];
   }
-  for (std::size_t k = 0; k < out.size(); ++k) {
-    const double place = cut_.at[k] / kStep - first_;
-    const auto index = static_cast<std::size_t>(place);
-    const double part = place - static_cast<double>(index);
-    for (std::size_t c = 1; c < 3; ++c)
-      out[k][c] = soft_[index][c] + part * (soft_[index + 1][c] - soft_[index][c]);
+  if (smear.chroma2 > 0.0) {
+    double sum = 0.0;
+    const int reach = static_cast<int>(std::ceil(2.6 * std::sqrt(smear.chroma2) / kStep));
+    std::vector<double> taps;
+    for (int i = -reach; i <= reach; ++i) {
+      taps.push_back(std::exp(-0.5 * i * i * kStep * kStep / smear.chroma2));
+      sum += taps.back();
+    }
+    for (const double tap : taps) taps_.push_back(static_cast<float>(tap / sum));
+    const int first = static_cast<int>(std::floor(cut.at.front() / kStep)) - reach;
+    const int last = static_cast<int>(std::ceil(cut.at.back() / kStep)) + reach + 1;
+    for (int i = first; i <= last; ++i) at_.push_back(static_cast<float>(i * kStep));
+    at_.resize(whole_vectors(at_.size()), at_.back());
+    reach_ = static_cast<std::size_t>(reach);
+    points_ = at_.size();
+    for (const double at : cut.at) {
+      const double place = at / kStep - (first + reach);
+      index_.push_back(static_cast<std::uint32_t>(place));
+      part_.push_back(static_cast<float>(place - std::floor(place)));
+    }
+  }
+  // The smear reads past the end of a row, into what does not matter.
+  rows_.resize(kMostRows * points_ + taps_.size() + kVector);
+  soft_.resize(points_ - room_ + kVector);
+  signals_.resize(kMostRows * room_);
+}
+
+/// Puts the model, and each of its slopes, into signals_.
+void Band::evaluate(const BandModel& model, bool with_slopes) {
+  const BandWork& work = band_work();
+  work.rows(model, at_.data(), static_cast<int>(points_), with_slopes, rows_.data());
+  const std::size_t rows = 3 * (with_slopes ? 1 + static_cast<std::size_t>(model.free()) : 1);
+  const std::size_t steps = points_ - room_;
+  for (std::size_t row = 0; row < rows; ++row) {
+    const float* const from = rows_.data() + row * points_;
+    float* const to = signals_.data() + row * room_;
+    if (row % 3 == 0 || steps == 0) {
+      std::copy(from, from + room_, to);
+      continue;
+    }
+    work.smear(from + room_, static_cast<int>(whole_vectors(steps - 2 * reach_)), taps_.data(),
+               static_cast<int>(taps_.size()), soft_.data());
+    for (std::size_t k = 0; k < places_; ++k) {
+      const float low = soft_[index_[k]];
+      to[k] = low + part_[k] * (soft_[index_[k] + 1] - low);
+    }
   }
 }
 
-Coded Band::sharp_at(double s, std::span<const Light> lights, std::span<const double> edges) const {
-  Light light = lights[0];
-  for (std::size_t i = 0; i < edges.size(); ++i) {
-    const double past = normal().at((s - edges[i]) / sharp_);
-    if (past <= 0.0) break;
-    for (std::size_t c = 0; c < 3; ++c) light[c] += past * (lights[i + 1][c] - lights[i][c]);
-  }
-  return coded_of(light);
-}
-
-Band::Place Band::slopes_at(double s, const Light& line, double middle, double width) const {
-  double first_slope = 0.0;
-  double second_slope = 0.0;
-  const double in = normal().at((s - middle + width / 2) / sharp_, first_slope);
-  const double past = normal().at((s - middle - width / 2) / sharp_, second_slope);
-  Light light;
-  Light by_middle;
-  Light by_width;
-  for (std::size_t c = 0; c < 3; ++c) {
-    const double first = line[c] - cut_.left[c];
-    const double second = cut_.right[c] - line[c];
-    light[c] = cut_.left[c] + in * first + past * second;
-    by_middle[c] = -(first_slope * first + second_slope * second) / sharp_;
-    by_width[c] = (first_slope * first - second_slope * second) / (2.0 * sharp_);
-  }
-  std::array<double, 3> growth{};
-  Place out;
-  out[0] = coded_of(light, growth);
-  // Brightness and differences are sums of the three channels, so that slopes go through the same sums.
-  const auto summed = [&](double r, double g, double b) -> Coded {
-    const double y = 0.299 * r + 0.587 * g + 0.114 * b;
-    return {y, (b - y) / 1.772, (r - y) / 1.402};
-  };
-  out[1] = summed(growth[0] * (in - past), 0.0, 0.0);
-  out[2] = summed(0.0, growth[1] * (in - past), 0.0);
-  out[3] = summed(0.0, 0.0, growth[2] * (in - past));
-  out[4] = summed(growth[0] * by_middle[0], growth[1] * by_middle[1], growth[2] * by_middle[2]);
-  out[5] = summed(growth[0] * by_width[0], growth[1] * by_width[1], growth[2] * by_width[2]);
+Coded Band::signal(std::size_t row, std::size_t place) const {
+  Coded out;
+  for (std::size_t c = 0; c < 3; ++c) out[c] = double{signals_[(3 * row + c) * room_ + place]};
   return out;
 }
 
+void Band::values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out) {
+  BandModel model;
+  model.edges = static_cast<int>(edges.size());
+  model.by_sharp = by_sharp_;
+  for (std::size_t i = 0; i < lights.size(); ++i) put(lights[i], model.light[i]);
+  for (std::size_t i = 0; i < edges.size(); ++i) model.edge[i] = static_cast<float>(edges[i]);
+  evaluate(model, false);
+  out.resize(places_);
+  for (std::size_t k = 0; k < places_; ++k) out[k] = signal(0, k);
+}
+
+namespace {
+
+BandModel line_model(const Light& left, const Light& line, const Light& right, double middle, double width,
+                     float by_sharp) {
+  BandModel model;
+  model.edges = 2;
+  model.by_sharp = by_sharp;
+  put(left, model.light[0]);
+  put(line, model.light[1]);
+  put(right, model.light[2]);
+  model.edge[0] = static_cast<float>(middle - width / 2);
+  model.edge[1] = static_cast<float>(middle + width / 2);
+  return model;
+}
+
+}  // namespace
+
 void Band::slopes(const Light& line, double middle, double width, std::vector<Coded>& out,
                   std::array<std::vector<Coded>, 5>& slope) {
-  const std::size_t count = cut_.at.size();
-  const auto value_of = [&](std::size_t which, std::size_t k) -> Coded& {
-    return which == 0 ? out[k] : slope[which - 1][k];
+  evaluate(line_model(left_, line, right_, middle, width, by_sharp_), true);
+  out.resize(places_);
+  for (auto& one : slope) one.resize(places_);
+  for (std::size_t k = 0; k < places_; ++k) {
+    out[k] = signal(0, k);
+    for (std::size_t p = 0; p < 3; ++p) slope[p][k] = signal(p + 1, k);
+    const Coded first = signal(4, k);
+    const Coded second = signal(5, k);
+    for (std::size_t c = 0; c < 3; ++c) {
+      slope[3][k][c] = first[c] + second[c];
+      slope[4][k][c] = 0.5 * (second[c] - first[c]);
+    }
+  }
+}
+
+template <std::size_t N>
+NormalEquations<N> Band::equations(const BandModel& model) {
+  evaluate(model, true);
+  for (std::size_t i = 0; i < 3 * room_; ++i) signals_[i] = target_[i] - signals_[i];
+  std::array<float, (N + 1) * (N + 2) / 2> sums;  // NOLINT: filled below
+  band_work().products(weight_.data(), signals_.data(), static_cast<int>(N + 1), static_cast<int>(3 * room_),
+                       sums.data());
+  NormalEquations<N> out;
+  out.cost = double{sums[0]};
+  out.weight = weight_sum_;
+  const float* next = sums.data() + 1;
+  for (std::size_t p = 0; p < N; ++p) {
+    out.v[p] = double{*next++};
+    for (std::size_t q = 0; q <= p; ++q) {
+      out.m[p][q] = double{*next++};
+      out.m[q][p] = out.m[p][q];
+    }
+  }
+  return out;
+}
+
+NormalEquations<5> Band::line_equations(const Light& line, double middle, double width) {
+  NormalEquations<5> out = equations<5>(line_model(left_, line, right_, middle, width, by_sharp_));
+  // From the two edges to their middle and the way between them.
+  const auto turn = [](double& first, double& second) {
+    const double sum = first + second;
+    second = 0.5 * (second - first);
+    first = sum;
   };
-  out.resize(count);
-  for (auto& one : slope) one.resize(count);
-  for (std::size_t k = 0; k < count; ++k) {
-    const Place place = slopes_at(cut_.at[k], line, middle, width);
-    for (std::size_t p = 0; p < place.size(); ++p) value_of(p, k) = place[p];
-  }
-  if (kernel_.empty()) return;
-  wide_grid_.resize(grid_.size());
-  wide_soft_.assign(grid_.size(), {});
-  for (std::size_t i = 0; i < grid_.size(); ++i) {
-    const Place place = slopes_at((static_cast<int>(i) + first_) * kStep, line, middle, width);
-    for (std::size_t p = 0; p < place.size(); ++p) {
-      wide_grid_[i][2 * p] = place[p][1];
-      wide_grid_[i][2 * p + 1] = place[p][2];
-    }
-  }
-  const std::size_t reach = kernel_.size() / 2;
-  for (std::size_t i = reach; i + reach < grid_.size(); ++i) {
-    for (std::size_t d = 0; d < kernel_.size(); ++d) {
-      const auto& from = wide_grid_[i + d - reach];
-      for (std::size_t c = 0; c < from.size(); ++c) wide_soft_[i][c] += kernel_[d] * from[c];
-    }
-  }
-  for (std::size_t k = 0; k < count; ++k) {
-    const double place = cut_.at[k] / kStep - first_;
-    const auto index = static_cast<std::size_t>(place);
-    const double part = place - static_cast<double>(index);
-    const auto& low = wide_soft_[index];
-    const auto& high = wide_soft_[index + 1];
-    for (std::size_t c = 0; c < low.size(); ++c) {
-      value_of(c / 2, k)[1 + c % 2] = low[c] + part * (high[c] - low[c]);
-    }
-  }
+  for (auto& row : out.m) turn(row[3], row[4]);
+  for (std::size_t q = 0; q < 5; ++q) turn(out.m[3][q], out.m[4][q]);
+  turn(out.v[3], out.v[4]);
+  return out;
+}
+
+NormalEquations<9> Band::pair_equations(const Light& first, const Light& second,
+                                        const std::array<double, 3>& edges) {
+  BandModel model;
+  model.edges = 3;
+  model.by_sharp = by_sharp_;
+  put(left_, model.light[0]);
+  put(first, model.light[1]);
+  put(second, model.light[2]);
+  put(right_, model.light[3]);
+  for (std::size_t i = 0; i < 3; ++i) model.edge[i] = static_cast<float>(edges[i]);
+  return equations<9>(model);
 }
 
 }  // namespace kithue::extract

@@ -2,9 +2,12 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
+#include <cstdint>
 #include <span>
 #include <vector>
 
+#include "extract/band_work.h"
 #include "extract/cut.h"
 
 namespace kithue::extract {
@@ -17,37 +20,57 @@ struct Smear {
       1.0;  ///< extra variance, in pixels squared, of the colour-difference signals (JPEG 4:2:0: 1)
 };
 
+/// Least squares around a guess: how the sum of squares bends and falls with N free numbers.
+template <std::size_t N>
+struct NormalEquations {
+  std::array<std::array<double, N>, N> m{};
+  std::array<double, N> v{};
+  double cost = 0.0;    ///< the sum of squares, weighted
+  double weight = 0.0;  ///< of the places, in pixels
+};
+
 /// The model of one cut: bands of plain colours side by side, smeared in light, coded, the colour differences
-/// smeared again.
+/// smeared again. In single precision.
 class Band {
  public:
   Band(const Cut& cut, const Smear& smear);
   /// What the model gives at the places of the cut. `lights` from left to right, `edges` between them,
-  /// rising. REQUIRES: lights.size() == edges.size() + 1.
+  /// rising. REQUIRES: lights.size() == edges.size() + 1, 1 to 3 edges.
   void values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out);
   /// The same for one line between the cut's two sides, and what each value grows by for a little more of the
   /// line's three lights, of `middle` and of `width`.
   void slopes(const Light& line, double middle, double width, std::vector<Coded>& out,
               std::array<std::vector<Coded>, 5>& slope);
-  [[nodiscard]] double trust_chroma() const { return trust_chroma_; }
+  /// How well one line fits; free are its three lights, its middle and its width.
+  NormalEquations<5> line_equations(const Light& line, double middle, double width);
+  /// How well two bands fit; free are the lights of the first and of the second, then three edges.
+  NormalEquations<9> pair_equations(const Light& first, const Light& second,
+                                    const std::array<double, 3>& edges);
 
  private:
   static constexpr double kStep = 0.5;  // pixels between the places of the smeared colour differences
-  [[nodiscard]] Coded sharp_at(double s, std::span<const Light> lights, std::span<const double> edges) const;
+  void evaluate(const BandModel& model, bool with_slopes);
+  template <std::size_t N>
+  NormalEquations<N> equations(const BandModel& model);
+  [[nodiscard]] Coded signal(std::size_t row, std::size_t place) const;
 
-  /// Value and five slopes at one place, before the colour differences are smeared.
-  using Place = std::array<Coded, 6>;
-  [[nodiscard]] Place slopes_at(double s, const Light& line, double middle, double width) const;
-
-  const Cut& cut_;
-  double sharp_;
-  double trust_chroma_;
-  int first_ = 0;
-  std::vector<Coded> grid_;
-  std::vector<Coded> soft_;
-  std::vector<std::array<double, 12>> wide_grid_;  // the two differences of each value and slope
-  std::vector<std::array<double, 12>> wide_soft_;
-  std::vector<double> kernel_;
+  std::size_t places_ = 0;
+  std::size_t room_ = 0;    // places, rounded up to vectors
+  std::size_t reach_ = 0;   // steps that the smear of the differences goes to each side
+  std::size_t points_ = 0;  // places and, after them, the steps between which differences are found
+  Light left_;
+  Light right_;
+  float by_sharp_;
+  double weight_sum_ = 0.0;
+  std::vector<float> at_;
+  std::vector<float> taps_;
+  std::vector<std::uint32_t> index_;  // of the step before each place
+  std::vector<float> part_;           // of the way to the next
+  std::vector<float> target_;         // three signals of the cut, room_ apart
+  std::vector<float> weight_;
+  std::vector<float> rows_;
+  std::vector<float> soft_;
+  std::vector<float> signals_;  // of the model, then of each slope, 3 * room_ apart
 };
 
 }  // namespace kithue::extract

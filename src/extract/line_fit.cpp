@@ -14,33 +14,10 @@ using Matrix5 = std::array<std::array<double, 5>, 5>;
 using Vector5 = std::array<double, 5>;
 
 /// The normal equations of one cut: colour (3), middle, width.
-struct Equations {
-  Matrix5 m{};
-  Vector5 v{};
-  double cost = 0.0;
-  double weight = 0.0;
-};
+using Equations = NormalEquations<5>;
 
 Equations equations_of(const Cut& cut, Band& band, const Light& line) {
-  std::vector<Coded> base;
-  std::array<std::vector<Coded>, 5> slopes;
-  band.slopes(line, cut.middle, cut.width, base, slopes);
-  Equations out;
-  for (std::size_t k = 0; k < base.size(); ++k) {
-    for (std::size_t c = 0; c < 3; ++c) {
-      const double left = cut.value[k][c] - base[k][c];
-      Vector5 slope;
-      for (std::size_t p = 0; p < 5; ++p) slope[p] = slopes[p][k][c];
-      const double w = cut.weight[k] * (c == 0 ? 1.0 : band.trust_chroma());
-      for (std::size_t p = 0; p < 5; ++p) {
-        for (std::size_t q = 0; q < 5; ++q) out.m[p][q] += w * slope[p] * slope[q];
-        out.v[p] += w * slope[p] * left;
-      }
-      out.cost += w * left * left;
-    }
-    out.weight += cut.weight[k];
-  }
-  return out;
+  return band.line_equations(line, cut.middle, cut.width);
 }
 
 double better_part(const std::vector<Equations>& all) {

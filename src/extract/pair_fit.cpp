@@ -18,53 +18,26 @@ constexpr double kSeen = 3e-3;  // colour differences between narrow bands are w
 
 class PairModel {
  public:
-  PairModel(const Cut& cut, const Smear& smear, const Guess& seen)
-      : cut_(cut), band_(cut, smear), seen_(seen) {}
+  PairModel(const Cut& cut, const Smear& smear, const Guess& seen) : band_(cut, smear), seen_(seen) {}
 
-  void values(const Guess& g, std::vector<Coded>& out) {
-    const std::array<Light, 4> lights{cut_.left, {g[0], g[1], g[2]}, {g[3], g[4], g[5]}, cut_.right};
-    const std::array<double, 3> edges{g[6], g[7], g[8]};
-    band_.values(lights, edges, out);
-  }
-  double cost(const Guess& g) {
-    values(g, base_);
-    double sum = 0.0;
-    for (std::size_t k = 0; k < base_.size(); ++k) {
-      for (std::size_t c = 0; c < 3; ++c) {
-        const double left = cut_.value[k][c] - base_[k][c];
-        sum += weight(k, c) * left * left;
-      }
+  /// The normal equations at `g`, what was seen included.
+  NormalEquations<9> equations(const Guess& g) {
+    NormalEquations<9> out = band_.pair_equations({g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]});
+    for (std::size_t p = 0; p < 6; ++p) {
+      const double away = seen_[p] - g[p];
+      out.m[p][p] += kSeen;
+      out.v[p] += kSeen * away;
+      out.cost += kSeen * away * away;
     }
-    for (std::size_t p = 0; p < 6; ++p) sum += kSeen * (g[p] - seen_[p]) * (g[p] - seen_[p]);
-    return sum;
+    return out;
   }
   /// A damped step downhill from `g`; false when the equations cannot be solved.
-  bool step(const Guess& g, double damping, Guess& out) {
-    std::array<std::array<double, 9>, 9> m{};
-    Guess v{};
-    std::array<std::vector<Coded>, 9> moved;
-    values(g, base_);
+  static bool step(const Guess& g, const NormalEquations<9>& at, double damping, Guess& out) {
+    auto m = at.m;
+    Guess v = at.v;
     for (std::size_t p = 0; p < g.size(); ++p) {
-      Guess other = g;
-      other[p] += small(p);
-      values(other, moved[p]);
-    }
-    for (std::size_t k = 0; k < base_.size(); ++k) {
-      for (std::size_t c = 0; c < 3; ++c) {
-        Guess slope;
-        for (std::size_t p = 0; p < g.size(); ++p) slope[p] = (moved[p][k][c] - base_[k][c]) / small(p);
-        const double w = weight(k, c);
-        const double left = cut_.value[k][c] - base_[k][c];
-        for (std::size_t p = 0; p < g.size(); ++p) {
-          for (std::size_t q = 0; q < g.size(); ++q) m[p][q] += w * slope[p] * slope[q];
-          v[p] += w * slope[p] * left;
-        }
-      }
-    }
-    for (std::size_t p = 0; p < g.size(); ++p) m[p][p] += damping * m[p][p] + 1e-6;
-    for (std::size_t p = 0; p < 6; ++p) {
-      m[p][p] += kSeen;
-      v[p] += kSeen * (seen_[p] - g[p]);
+      const double own = p < 6 ? m[p][p] - kSeen : m[p][p];
+      m[p][p] += damping * own + 1e-6;
     }
     if (!solve<9>(m, v)) return false;
     for (std::size_t p = 0; p < 6; ++p) out[p] = std::clamp(g[p] + std::clamp(v[p], -0.2, 0.2), 0.0, 1.3);
@@ -75,14 +48,8 @@ class PairModel {
   }
 
  private:
-  static double small(std::size_t p) { return p < 6 ? 1e-3 : 0.02; }
-  [[nodiscard]] double weight(std::size_t k, std::size_t c) const {
-    return cut_.weight[k] * (c == 0 ? 1.0 : band_.trust_chroma());
-  }
-  const Cut& cut_;
   Band band_;
   Guess seen_;
-  std::vector<Coded> base_;
 };
 
 Light light_near(const Cut& cut, double at) {
@@ -122,24 +89,24 @@ PairFit fit_pair(const Cut& cut, const Smear& smear) {
     const Light b = light_near(cut, 0.5 * (between + right));
     Guess g{a[0], a[1], a[2], b[0], b[1], b[2], left, between, right};
     PairModel model(cut, smear, g);
-    double cost = model.cost(g);
+    NormalEquations<9> here = model.equations(g);
     double damping = 0.01;
     for (int round = 0; round < 16 && damping < 1e3; ++round) {
       Guess next = g;
-      if (!model.step(g, damping, next)) break;
-      const double then = model.cost(next);
-      if (then >= cost) {
+      if (!PairModel::step(g, here, damping, next)) break;
+      const NormalEquations<9> then = model.equations(next);
+      if (then.cost >= here.cost) {
         damping = damping * 6.0 + 1e-3;
         continue;
       }
-      const bool settled = cost - then < 1e-3 * cost;
+      const bool settled = here.cost - then.cost < 1e-3 * here.cost;
       g = next;
-      cost = then;
+      here = then;
       damping *= 0.3;
       if (settled) break;
     }
-    if (out.found && cost >= out.cost) continue;
-    out = {{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]}, cost, true};
+    if (out.found && here.cost >= out.cost) continue;
+    out = {{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]}, here.cost, true};
   }
   return out;
 }

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+#include <string_view>
+
+namespace kithue::extract {
+
+/// Bands of plain light side by side, smeared by a normal distribution, then coded as JPEG does.
+struct BandModel {
+  static constexpr int kMostEdges = 3;
+  int edges = 0;                        ///< 1 to kMostEdges; one light more
+  float light[kMostEdges + 1][3] = {};  ///< from left to right, in the picture's own primaries
+  float edge[kMostEdges] = {};          ///< pixels, rising
+  float by_sharp = 1.0F;                ///< 1 / standard deviation
+  /// What can be varied: the three amounts of every light but the outer two, then the edges.
+  [[nodiscard]] int free() const noexcept { return 3 * (edges - 1) + edges; }
+};
+
+/// Work on many places at a time. As RowWork: the same bits in each way of doing it.
+struct BandWork {
+  std::string_view name;  ///< "baseline", "AVX2"
+
+  /// Rows of `count` floats (a multiple of 8), one after the other: Y', Cb' and Cr' of the model at the
+  /// places `at`, and, `with_slopes`, those three for what each free number adds when it grows. The normal
+  /// distribution is within 1e-7 (Abramowitz & Stegun 26.2.17), the coding (IEC 61966-2-1) within 4e-7.
+  void (*rows)(const BandModel& model, const float* at, int count, bool with_slopes, float* rows);
+
+  /// out[i] = sum over d of taps[d] * in[i + d], for `count` places (a multiple of 8).
+  void (*smear)(const float* in, int count, const float* taps, int tap_count, float* out);
+
+  /// Weighted sums of products of every two rows, the lower triangle row by row, into `sums`. `rows` lie
+  /// `count` floats (a multiple of 8) apart.
+  void (*products)(const float* weight, const float* rows, int row_count, int count, float* sums);
+};
+
+/// Those that this machine can run, slowest first; for tests.
+std::span<const BandWork* const> band_work_variants() noexcept;
+/// The last of them.
+const BandWork& band_work() noexcept;
+
+}  // namespace kithue::extract

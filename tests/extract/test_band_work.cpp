@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <vector>
+
+#include "colour/srgb.h"
+#include "extract/band_work.h"
+#include "paper/face.h"
+
+using namespace kithue;
+using namespace kithue::extract;
+
+namespace {
+
+/// Invented bands.
+BandModel model_of(paper::Dice& dice, int edges) {
+  BandModel model;
+  model.edges = edges;
+  for (auto& light : model.light) {
+    for (float& one : light) one = static_cast<float>(dice.between(0.0, 1.2));
+  }
+  for (int e = 0; e < edges; ++e) model.edge[e] = static_cast<float>(dice.between(-1.0, 1.0) + 2.0 * e - 2.0);
+  model.by_sharp = static_cast<float>(1.0 / dice.between(0.4, 2.2));
+  return model;
+}
+
+std::vector<float> places(int count) {
+  std::vector<float> at;
+  for (int i = 0; i < count; ++i)
+    at.push_back(0.5F * static_cast<float>(i) - 0.25F * static_cast<float>(count));
+  return at;
+}
+
+/// Y', Cb', Cr' by the error function of the standard library and the curve of sRGB in double precision.
+std::array<double, 3> plain(const BandModel& model, double at) {
+  std::array<double, 3> coded{};
+  for (std::size_t c = 0; c < 3; ++c) {
+    double light = double{model.light[0][c]};
+    for (int e = 0; e < model.edges; ++e) {
+      const double z = (at - double{model.edge[e]}) * double{model.by_sharp};
+      light +=
+          0.5 * std::erfc(-z / std::sqrt(2.0)) * (double{model.light[e + 1][c]} - double{model.light[e][c]});
+    }
+    coded[c] = coded_from_light(light);
+  }
+  const double y = 0.299 * coded[0] + 0.587 * coded[1] + 0.114 * coded[2];
+  return {y, (coded[2] - y) / 1.772, (coded[0] - y) / 1.402};
+}
+
+std::vector<float> rows_of(const BandWork& work, const BandModel& model, const std::vector<float>& at) {
+  std::vector<float> rows(at.size() * static_cast<std::size_t>(3 * (1 + model.free())));
+  work.rows(model, at.data(), static_cast<int>(at.size()), true, rows.data());
+  return rows;
+}
+
+}  // namespace
+
+TEST_CASE("band work: values are those of double precision") {
+  paper::Dice dice(5);
+  const std::vector<float> at = places(96);
+  for (int trial = 0; trial < 60; ++trial) {
+    const BandModel model = model_of(dice, 1 + trial % 3);
+    const std::vector<float> rows = rows_of(band_work(), model, at);
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      const auto expected = plain(model, double{at[i]});
+      for (std::size_t c = 0; c < 3; ++c)
+        CHECK(std::abs(double{rows[c * at.size() + i]} - expected[c]) < 3e-6);
+    }
+  }
+}
+
+TEST_CASE("band work: slopes are what small steps make in double precision") {
+  paper::Dice dice(6);
+  const std::vector<float> at = places(40);
+  for (int trial = 0; trial < 20; ++trial) {
+    const BandModel model = model_of(dice, 2 + trial % 2);
+    const std::vector<float> rows = rows_of(band_work(), model, at);
+    for (int p = 0; p < model.free(); ++p) {
+      const int lights = 3 * (model.edges - 1);
+      const auto moved = [&](float by) {
+        BandModel other = model;
+        if (p < lights) {
+          other.light[1 + p / 3][p % 3] += by;
+        } else {
+          other.edge[p - lights] += by;
+        }
+        return other;
+      };
+      constexpr float kStep = 1.0F / 1024.0F;
+      const BandModel above = moved(kStep);
+      const BandModel below = moved(-kStep);
+      for (std::size_t i = 0; i < at.size(); ++i) {
+        const auto high = plain(above, double{at[i]});
+        const auto low = plain(below, double{at[i]});
+        for (std::size_t c = 0; c < 3; ++c) {
+          const double expected = (high[c] - low[c]) * 512.0;
+          const double found = double{rows[(3 * static_cast<std::size_t>(1 + p) + c) * at.size() + i]};
+          CHECK(std::abs(found - expected) < 2e-3);
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("band work: every way of doing it gives the same bits") {
+  paper::Dice dice(7);
+  for (const int count : {8, 40, 96}) {
+    const std::vector<float> at = places(count);
+    const auto size = static_cast<std::size_t>(count);
+    for (int edges = 1; edges <= 3; ++edges) {
+      const BandModel model = model_of(dice, edges);
+      const std::vector<float> first = rows_of(*band_work_variants().front(), model, at);
+      const int rows = 1 + model.free();
+      std::vector<float> weight;
+      for (int i = 0; i < 3 * count; ++i) weight.push_back(static_cast<float>(dice.unit()));
+      const std::vector<float> taps{0.1F, 0.2F, 0.4F, 0.2F, 0.1F};
+      std::vector<float> in = first;
+      in.resize(in.size() + 8);
+      for (const BandWork* work : band_work_variants()) {
+        CAPTURE(work->name);
+        CHECK(rows_of(*work, model, at) == first);
+        std::vector<float> soft(size);
+        std::vector<float> soft_first(size);
+        work->smear(in.data(), count, taps.data(), 5, soft.data());
+        band_work_variants().front()->smear(in.data(), count, taps.data(), 5, soft_first.data());
+        CHECK(soft == soft_first);
+        std::vector<float> sums(static_cast<std::size_t>(rows * (rows + 1) / 2));
+        std::vector<float> sums_first = sums;
+        work->products(weight.data(), first.data(), rows, 3 * count, sums.data());
+        band_work_variants().front()->products(weight.data(), first.data(), rows, 3 * count,
+                                               sums_first.data());
+        CHECK(sums == sums_first);
+      }
+    }
+  }
+}
+
+TEST_CASE("band work: smears and sums of products are those of plain loops") {
+  paper::Dice dice(8);
+  std::vector<float> in;
+  for (int i = 0; i < 48; ++i) in.push_back(static_cast<float>(dice.between(-1.0, 1.0)));
+  const std::vector<float> taps{0.25F, 0.5F, 0.25F};
+  std::vector<float> soft(16);
+  band_work().smear(in.data(), 16, taps.data(), 3, soft.data());
+  for (std::size_t i = 0; i < soft.size(); ++i) {
+    const double expected = 0.25 * double{in[i]} + 0.5 * double{in[i + 1]} + 0.25 * double{in[i + 2]};
+    CHECK(std::abs(double{soft[i]} - expected) < 1e-6);
+  }
+  std::vector<float> weight(16, 0.0F);
+  for (std::size_t i = 0; i < 11; ++i) weight[i] = static_cast<float>(dice.unit());
+  std::vector<float> sums(6);
+  band_work().products(weight.data(), in.data(), 3, 16, sums.data());
+  std::size_t at = 0;
+  for (std::size_t p = 0; p < 3; ++p) {
+    for (std::size_t q = 0; q <= p; ++q) {
+      double expected = 0.0;
+      for (std::size_t i = 0; i < 16; ++i) {
+        expected += double{weight[i]} * double{in[16 * p + i]} * double{in[16 * q + i]};
+      }
+      CHECK(std::abs(double{sums[at++]} - expected) < 1e-5);
+    }
+  }
+}
