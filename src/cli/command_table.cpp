@@ -3,6 +3,7 @@
 
 #include "cli/command.h"
 #include "cli/commands.h"
+#include "cli/completion.h"
 
 namespace kithue {
 namespace {
@@ -137,6 +138,10 @@ constexpr std::array kCommands{
                 "  kithue choose kit.toml --kind mat -n 2 --why\n"
                 "  kithue choose kit.toml --kind mat -n 2 --picture cards.svg --force\n",
                 add_choose},
+    CommandInfo{"completion", "Print what makes a shell complete commands, options and names",
+                "  kithue completion bash\n"
+                "  kithue completion fish\n",
+                add_completion},
 };
 
 }  // namespace

@@ -145,6 +145,7 @@ const std::map<std::string, std::vector<std::string>>& working_arguments() {
       {"harmony", {"#c8553d"}},
       {"tones", {}},
       {"choose", {"{}/kit.toml"}},
+      {"completion", {"bash"}},
   };
   return arguments;
 }
