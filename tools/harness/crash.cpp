@@ -58,7 +58,7 @@ std::string next_command_fault(const Scene& scene, const WritingCommand& command
   if (next.status != 0) return "the next change fails: " + next.err;
   if (!command.output.empty()) {
     std::vector<std::string> again = command.args;
-    again.emplace_back("--force");
+    if (command.overwrites) again.emplace_back("--force");
     const Run second = scene.run(again);
     if (second.status != 0) return "doing it again fails: " + second.err;
   }

@@ -17,7 +17,8 @@ namespace kithue::harness {
 struct WritingCommand {
   std::string name;
   std::vector<std::string> args;
-  std::string output;  ///< the file it makes in the folder; empty for a command that changes the stash
+  std::string output;      ///< the file it makes in the folder; empty for a command that changes the stash
+  bool overwrites = true;  ///< false: it adds to its file, and needs no --force a second time
 };
 /// Every command that writes a file, each with arguments that work on a scene of 1 swatch or more.
 const std::vector<WritingCommand>& writing_commands();
