@@ -24,9 +24,9 @@ struct FaceReading {
 };
 
 /// The palette of what the window shows; without a window of the sheet in the photo when it is certain where
-/// that lies, else of all of it. `colours`: 0 = found by itself.
+/// that lies, else of all of it. `colours`: 0 = found by itself. `early`: taken from the photo as it was decoded.
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
-                      Executor& executor);
+                      Executor& executor, EarlyCells* early = nullptr);
 
 /// What to show of the photo: the window, else the upright box around the sheet, else all of it.
 CropPixels shown_window(const Photo& photo, const std::optional<CropPixels>& window, Executor& executor);
