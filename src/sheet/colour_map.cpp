@@ -184,6 +184,7 @@ void MapLayout::draw_ladder(double top) {
     const Stroke edge =
         one.lab.L >= kPaleLightness ? Stroke{grey_ink(type::kFaint), type::kHairline, 0.0} : Stroke{};
     figure.items.emplace_back(BoxItem{x + 1.0, level(one.lab.L) - 0.5, 5.0, 1.0, lab_ink(one.lab), edge});
+    taken_.push_back(bounds_of(figure.items.back()));
   }
   std::vector<std::pair<std::size_t, Mark>> marks;
   for (std::size_t i = 0; i < map_.swatches.size(); ++i) {

@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: MIT
 # The fonts that are built into the program: TrueType outlines under licences that allow it (SIL OFL 1.1;
-# Droid Sans Fallback: Apache 2.0). NanumSquareR has all 11,172 Hangul syllables in 0.7 MB. Order matters: the first font that has a character sets it.
+# Droid Sans Fallback: Apache 2.0). NanumSquareR has all 11,172 Hangul syllables in 0.7 MB.
+# Order matters: the first font that has a character sets it.
 # Makes ${CMAKE_CURRENT_BINARY_DIR}/fonts.S and .../embedded_fonts.inc.
 set(noto Arabic Hebrew Devanagari Thai Armenian Georgian Bengali Tamil Telugu Kannada Malayalam Gujarati Gurmukhi
   Oriya Sinhala Ethiopic Khmer Lao Myanmar Cherokee CanadianAboriginal Mongolian Syriac Thaana NKo Tifinagh
@@ -8,7 +9,7 @@ set(noto Arabic Hebrew Devanagari Thai Armenian Georgian Bengali Tamil Telugu Ka
 list(TRANSFORM noto PREPEND NotoSans)
 list(TRANSFORM noto APPEND -Regular)
 set(embedded_fonts Lato-Regular Lato-Bold Lato-Light NotoSans-Regular ${noto} NotoSerifTibetan-Regular
-  NanumSquareR DroidSansFallbackFull)
+  DroidSansFallbackFull NanumSquareR)
 
 set(assembly "/* Made by the build from the list in src/sheet/fonts.cmake. */
 #ifdef __APPLE__

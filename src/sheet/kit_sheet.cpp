@@ -253,11 +253,8 @@ Document lay_out_kit_sheet(const KitSheet& sheet, PageSize size, bool large) {
   if (large) return at(kLargePrint);
   Document document = at(1.0);
   if (document.pages.size() == 1) {
-    for (const double scale : {1.3, 1.15}) {
-      Document larger = at(scale);
-      if (larger.pages.size() == 1) return larger;
-    }
-    return document;
+    Document larger = at(1.15);
+    return larger.pages.size() == 1 ? larger : document;
   }
   Document smallest = at(0.7);
   if (smallest.pages.size() > 1) return smallest;

@@ -61,8 +61,14 @@ class Desk {
     more.insert(more.begin(), {"sheet", folder.at("kit.toml")});
     return run(more, std::move(environment));
   }
+  /// All words of a PDF with one space between them, wherever its lines end.
   [[nodiscard]] std::string words_of(const std::string& name) const {
-    return output_of("pdftotext -layout " + folder.at(name) + " -");
+    std::string words;
+    for (const char c : output_of("pdftotext " + folder.at(name) + " -")) {
+      const char one = c == '\n' ? ' ' : c;
+      if (one != ' ' || !words.ends_with(' ')) words += one;
+    }
+    return words;
   }
 
   TestFolder folder;

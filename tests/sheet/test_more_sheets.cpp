@@ -60,7 +60,9 @@ TEST_CASE("colour map: on 500 random kits no number and no name is covered, and 
         for (std::size_t b = 0; b < items.size(); ++b) {
           // The rings of chroma, the axes and the leading lines run behind the numbers.
           const auto* circle = std::get_if<CircleItem>(items[b].item);
-          const bool mark = circle != nullptr && circle->fill.kind == Ink::Kind::lab;
+          const auto* bar = std::get_if<BoxItem>(items[b].item);
+          const bool mark = (circle != nullptr && circle->fill.kind == Ink::Kind::lab) ||
+                            (bar != nullptr && bar->fill.kind == Ink::Kind::lab);
           if (a != b && (mark || is_text(*items[b].item))) covered += overlap(box, items[b].bounds) ? 1 : 0;
         }
       }
