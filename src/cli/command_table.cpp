@@ -106,7 +106,7 @@ constexpr std::array kCommands{
     CommandInfo{"sheet", "Draw the sheets of a kit as PDF, SVG or HTML",
                 "  kithue sheet kit.toml\n"
                 "  kithue sheet kit.toml --kit -o harbour-morning.pdf --page letter --force\n"
-                "  kithue sheet kit.toml --pattern-strip --colour-map -o harbour-morning.html --force\n"
+                "  kithue sheet kit.toml --pattern-strip --cut --colour-map -o harbour-morning.html --force\n"
                 "  kithue sheet kit.toml --student --for readings.csv --force\n"
                 "  kithue sheet --printer-check -o printer-check.pdf --force\n",
                 add_sheet},

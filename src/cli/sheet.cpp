@@ -17,6 +17,9 @@
 #include "cli/stash_access.h"
 #include "cli/student_range.h"
 #include "cli/table.h"
+#include "kit/cut_jobs.h"
+#include "kit/touching.h"
+#include "sheet/cut_sheet.h"
 #include "sheet/printer_check.h"
 #include "swatch/cgats.h"
 #include "swatch/import.h"
@@ -30,6 +33,7 @@ std::vector<std::string> kinds_of(const SheetCommand& options) {
   if (options.kit_sheet) kinds.emplace_back("kit");
   if (options.pattern_strip) kinds.emplace_back("pattern-strip");
   if (options.student) kinds.emplace_back("student");
+  if (options.cut) kinds.emplace_back("cut");
   if (options.colour_map) kinds.emplace_back("colour-map");
   if (options.printer_check) kinds.emplace_back("printer-check");
   if (kinds.empty()) kinds.emplace_back("swatch");
@@ -145,6 +149,7 @@ class SheetMaker {
     const PageSize size = page_size(options_, kit_.page);
     if (kind == "kit") return kit_sheet(size);
     if (kind == "student") return student_pages(size);
+    if (kind == "cut") return cut_sheet(size);
     if (kind == "printer-check") return lay_out_printer_check(size);
     if (kit_.faces.empty())
       return Error{ErrorKind::bad_input, "the kit has no faces to show", options_.kit,
@@ -192,6 +197,30 @@ class SheetMaker {
       warn(session_,
            "the kit has too much for one page: its kit sheet takes " + std::to_string(document.pages.size()));
     return document;
+  }
+
+  Result<Document> cut_sheet(PageSize size) {
+    CutSheet sheet{kit_.name, kit_.date, counted(static_cast<std::size_t>(kit_.kits), "kit")};
+    if (kit_.spares > 0) sheet.kits += " and " + counted(static_cast<std::size_t>(kit_.spares), "spare");
+    sheet.unit = kit_.unit;
+    sheet.printer_note = note_;
+    for (CutJob& job : cut_jobs(kit_)) {
+      auto plan = plan_cuts(job);
+      if (!plan) return plan.error();
+      CutPaper paper{job.patterned ? "Sheet " + job.paper : job.paper};
+      if (!job.patterned) {
+        const auto stock = swatch_of_kind(stash_, job.paper, Kind::stock, options_.kit);
+        if (!stock) return stock.error();
+        paper.lab = colour_of(**stock);
+      }
+      paper.job = std::move(job);
+      paper.plan = *std::move(plan);
+      sheet.papers.push_back(std::move(paper));
+    }
+    if (sheet.papers.empty())
+      return Error{ErrorKind::bad_input, "nothing is cut for this kit", options_.kit,
+                   "add [[card]] with its [[card.piece]], or [[portion]]"};
+    return lay_out_cut_sheet(sheet, size);
   }
 
   Result<Document> student_pages(PageSize size) {
@@ -311,6 +340,8 @@ void add_sheet(CLI::App& command, Invocation& call) {
   command.add_flag("--pattern-strip", options->pattern_strip,
                    "The sampler: every face with its solids, places for real snippets and dots");
   command.add_flag("--student", options->student, "A page for each student: what she uses for each ink");
+  command.add_flag("--cut", options->cut,
+                   "How each sheet is cut: a drawing, the cuts in order, running totals");
   command.add_flag("--colour-map", options->colour_map, "Where the colours of the pack and the swatches lie");
   command.add_flag("--printer-check", options->printer_check, "Patches to print and measure (needs no KIT)");
   command.add_option("--for", options->lists, "With --student: a student's inks as CSV or CGATS")

@@ -18,6 +18,7 @@ struct SheetCommand {
   bool pattern_strip = false;
   bool kit_sheet = false;
   bool student = false;
+  bool cut = false;
   bool colour_map = false;
   bool printer_check = false;
   bool large = false;               ///< large print, of kit sheet and student pages
