@@ -14,7 +14,7 @@ template <typename Spoil>
 Stash three_swatches(Spoil spoil) {
   Stash stash;
   stash.swatches = {swatch_with(1, "Sailcloth", Kind::stock, {92, 12, 30}),
-                    swatch_with(2, "Tarred Rope", Kind::ink, {16, 6, 10}),
+                    swatch_with(2, "Tarred Rope", Kind::ink, {30, 16, 28}),
                     swatch_with(3, "Sunburnt Nose", Kind::ink, {55, 30, 42}),
                     swatch_with(4, "Tide Line", Kind::stock, {60, -10, 5})};
   for (Swatch& swatch : stash.swatches) {
