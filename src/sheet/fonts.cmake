@@ -9,7 +9,7 @@ set(noto Arabic Hebrew Devanagari Thai Armenian Georgian Bengali Tamil Telugu Ka
 list(TRANSFORM noto PREPEND NotoSans)
 list(TRANSFORM noto APPEND -Regular)
 set(embedded_fonts Lato-Regular Lato-Bold Lato-Light NotoSans-Regular ${noto} NotoSerifTibetan-Regular
-  DroidSansFallbackFull NanumSquareR)
+  NanumSquareR DroidSansFallbackFull)
 
 set(assembly "/* Made by the build from the list in src/sheet/fonts.cmake. */
 #ifdef __APPLE__

@@ -79,6 +79,12 @@ bool is_attached(std::uint32_t point) {
   }
 }
 
+/// Han, Hangul and the letters of all scripts without capitals: each of them draws something.
+bool is_caseless_letter(std::uint32_t point) {
+  return hb_unicode_general_category(hb_unicode_funcs_get_default(), point) ==
+         HB_UNICODE_GENERAL_CATEGORY_OTHER_LETTER;
+}
+
 /// True for characters that draw nothing: no font needs to have them.
 bool is_invisible(std::uint32_t point) {
   return (point >= 0x200B && point <= 0x200F) || (point >= 0x202A && point <= 0x202E) ||
@@ -189,7 +195,12 @@ struct TextShaper::Fonts {
   bool has(std::size_t index, std::uint32_t point) {
     hb_codepoint_t glyph = 0;
     if (is_hangul_lead(point) || is_hangul_tail(point)) point = 0xAC00;
-    return is_invisible(point) || hb_font_get_nominal_glyph(font(index), point, &glyph) != 0;
+    if (is_invisible(point)) return true;
+    if (hb_font_get_nominal_glyph(font(index), point, &glyph) == 0) return false;
+    // Some fonts name letters that they draw empty.
+    hb_glyph_extents_t box{};
+    return !is_caseless_letter(point) || hb_font_get_glyph_extents(font(index), glyph, &box) == 0 ||
+           (box.width != 0 && box.height != 0);
   }
 
   /// The first font with the character and all that is attached to it, else with the character alone.
