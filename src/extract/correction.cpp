@@ -112,7 +112,7 @@ Correction fitted(const std::vector<KnownPatch>& patches, const Matrix3& to_xyz,
   out.rows.resize(n, Triple{});
   std::vector<std::vector<double>> m(n, std::vector<double>(n, 0.0));
   std::vector<Triple> v(n, Triple{});
-  constexpr double kHold = 1e-3;
+  constexpr double kHold = 1e-5;
   for (std::size_t i = 0; i < n; ++i) {
     m[i][i] = kHold;
     for (std::size_t c = 0; c < 3; ++c) v[i][c] = kHold * out.rows[i][c];

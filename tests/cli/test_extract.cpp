@@ -182,8 +182,9 @@ TEST_CASE("extract --white-is: alone it looks for the card, corrects by it and s
   options.white_is = "lab(94 0 1)";
   const Ran ran = run(options, Mode::json);
   const auto found = nlohmann::json::parse(ran.out)["data"]["faces"][0];
-  REQUIRE(found["colours"].size() == 3);
-  const auto lab = found["colours"][1]["lab"].get<std::vector<double>>();
+  CHECK(found["sheet"]["found"] == true);
+  REQUIRE(found["colours"].size() == 1);
+  const auto lab = found["colours"][0]["lab"].get<std::vector<double>>();
   CHECK(std::abs(lab[0] - 84.0) < 0.5);
   CHECK(std::abs(lab[1] - 2.0) < 0.5);
   CHECK(std::abs(lab[2] - 22.0) < 0.5);
