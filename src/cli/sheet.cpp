@@ -140,7 +140,7 @@ class SheetMaker {
       for (const Coordinate& one : face.stocks) compared.push_back(one.swatch);
       for (const Coordinate& one : face.inks) compared.push_back(one.swatch);
     }
-    warn_of_conditions(session_, compared);
+    warn_of_conditions(session_, compared, true);  // the faces are compared too
     gathered_.sheet.printer_note = note_;
     return std::nullopt;
   }

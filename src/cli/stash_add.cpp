@@ -128,8 +128,8 @@ ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
     return std::nullopt;
   });
   if (!change) return fail(session, change.error());
-  if (added) warn_of_duplicates(session, duplicates);
   if (session.mode == Mode::json) {
+    if (added) warn_of_duplicates(session, duplicates);
     return answer(session, "stash add",
                   {{"swatch", swatch_json(result)}, {"added", added}, {"dry_run", options.dry_run}});
   }
@@ -144,6 +144,7 @@ ExitStatus run_stash_add(const StashAddOptions& options, Session& session) {
   } else {
     hint(session, name + " is there already, just so; nothing changed");
   }
+  if (added) warn_of_duplicates(session, duplicates);
   return ExitStatus::done;
 }
 

@@ -126,9 +126,9 @@ ExitStatus run_stash_edit(const StashEditOptions& options, Session& session) {
     return fault;
   });
   if (!change) return fail(session, change.error());
-  if (options.rename || !options.reading.lab.empty() || !options.reading.colour.empty())
-    warn_of_duplicates(session, duplicates);
+  if (!options.rename && options.reading.lab.empty() && options.reading.colour.empty()) duplicates.clear();
   if (session.mode == Mode::json) {
+    warn_of_duplicates(session, duplicates);
     return answer(session, "stash edit",
                   {{"swatch", swatch_json(result)}, {"changes", changes}, {"dry_run", options.dry_run}});
   }
@@ -140,6 +140,7 @@ ExitStatus run_stash_edit(const StashEditOptions& options, Session& session) {
     tell_change(session, options.dry_run,
                 "changed " + id_text(result) + " " + full_name(result) + ": " + joined(changes, ", "));
   }
+  warn_of_duplicates(session, duplicates);
   return ExitStatus::done;
 }
 

@@ -93,9 +93,9 @@ ExitStatus run_stash_import(const StashImportOptions& options, Session& session)
     return std::nullopt;
   });
   if (!change) return fail(session, change.error());
-  warn_of_duplicates(session, duplicates);
   const std::size_t rows = import->row_count();
   if (session.mode == Mode::json) {
+    warn_of_duplicates(session, duplicates);
     return answer(session, "stash import",
                   {{"rows", rows},
                    {"new_swatches", count.new_swatches},
@@ -124,6 +124,7 @@ ExitStatus run_stash_import(const StashImportOptions& options, Session& session)
   } else {
     hint(session, line + "; nothing changed");
   }
+  warn_of_duplicates(session, duplicates);
   return ExitStatus::done;
 }
 

@@ -21,9 +21,6 @@ Stash three_swatches(Spoil spoil) {
     Reading& reading = swatch.readings.front();
     reading.condition = "M1";
     reading.dryness = Dryness::dry;
-    reading.spectrum.assign(31, 0.3);
-    reading.start_nm = 400;
-    reading.step_nm = 10;
   }
   spoil(stash.swatches[2].readings.front());
   spoil(stash.swatches[3].readings.front());

@@ -99,7 +99,7 @@ TEST_CASE("stash: a newcomer that may be there already is pointed out and never 
                           "D50/2", "--batch", "H2"});
   CHECK(batch.err.find("mixes readings of batches \"H1\", \"H2\"") != std::string::npos);
   const std::string file = run.write("more.csv", "name,kind,white,L,a,b\nShell Grit,stock,D50/2,70,6.1,20\n");
-  CHECK(run({"stash", "import", file}).err.find("Shell Grit are only") != std::string::npos);
+  CHECK(run({"stash", "import", file}).err.find("Shell Grit (stock) are only") != std::string::npos);
   CHECK(run({"stash", "import", file}).err.find("are only") ==
         std::string::npos);  // nothing new the second time
   CHECK(run({"stash", "edit", "Dune", "--name", "WET SAND"}).err.find("have the same name") !=
