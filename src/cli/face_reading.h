@@ -24,7 +24,8 @@ struct FaceReading {
 };
 
 /// The palette of what the window shows; without a window of the sheet in the photo when it is certain where
-/// that lies, else of all of it. `colours`: 0 = found by itself. `early`: taken from the photo as it was decoded.
+/// that lies, else of all of it. `colours`: 0 = found by itself. `early`: taken from the photo as it was
+/// decoded.
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
                       Executor& executor, EarlyCells* early = nullptr);
 

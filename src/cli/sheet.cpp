@@ -135,7 +135,7 @@ class SheetMaker {
     auto gathered = gather_sheet(kit_, options_.kit, stash_, session_);
     if (!gathered) return gathered.error();
     gathered_ = *std::move(gathered);
-    std::vector<const Swatch*> compared;
+    std::vector<const Swatch*> compared = gathered_.inks;
     for (const FaceChoice& face : gathered_.faces) {
       for (const Coordinate& one : face.stocks) compared.push_back(one.swatch);
       for (const Coordinate& one : face.inks) compared.push_back(one.swatch);

@@ -225,7 +225,7 @@ TEST_CASE("measure: a grid that lies askew is given by its four corners") {
                (1 - u) * v * corners[6 + i];
       };
       const double light = 0.1 + 0.1 * (3 * r + c);
-      scene.chips.push_back({at(0), at(1), 50, 50, false, 0, {light, light, light}});
+      scene.chips.push_back({at(0), at(1), 150, 100, false, 0, {light, light, light}});
     }
   }
   const AdviceRun run(four_stocks());
