@@ -40,7 +40,7 @@ void remember(const PastKit& kit, std::vector<PastKit>& past) {
 }
 
 MaybeError save(const std::string& path, const std::vector<PastKit>& past, Session& session) {
-  if (const auto error = make_folder(folder_of(path))) return error;
+  if (auto error = make_folder(folder_of(path))) return error;
   const auto written = replace_file_atomically(path, history_csv(past));
   if (!written) return written.error();
   if (!written->doubt.empty())

@@ -89,7 +89,7 @@ Result<Found> find_all(const Kit& kit, std::vector<Scrap> there, Length least) {
 }
 
 MaybeError save(const std::string& path, const std::vector<Scrap>& scraps, Unit unit, Session& session) {
-  if (const auto error = make_folder(folder_of(path))) return error;
+  if (auto error = make_folder(folder_of(path))) return error;
   const auto written = replace_file_atomically(path, scraps_csv(scraps, unit));
   if (!written) return written.error();
   if (!written->doubt.empty())

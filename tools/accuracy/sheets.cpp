@@ -65,7 +65,7 @@ Photo stored(const paper::Shot& shot, paper::Dice& dice, const std::string& keep
 }
 
 const Family& family_of(int seed) {
-  const auto all = families();
+  const auto all = tuning_families();
   return all[static_cast<std::size_t>(seed) % all.size()];
 }
 
