@@ -61,12 +61,12 @@ class Parser {
       if (c == '#') break;
       if (c == '"') {
         std::size_t close = at + 1;
-        for (;; ++close) {
+        while (true) {
           close = bytes.find('"', close);
           if (close == std::string::npos || close >= end)
             return fault("a quote is opened and not closed on this line", "add the missing \"");
           if (close + 1 >= end || bytes[close + 1] != '"') break;
-          ++close;
+          close += 2;  // doubled: a quote of the text
         }
         if (auto wrong = add_word(at + 1, close, true)) return wrong;
         at = close + 1;

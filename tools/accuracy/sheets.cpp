@@ -154,7 +154,7 @@ void scenes(const Options& options, Executor& executor) {
     const bool good = sheet.certain && out <= 0.002 && lost < 0.06;
     right += good ? 1 : 0;
     wrong += sheet.certain && !good ? 1 : 0;
-    std::string table = "";
+    std::string table;
     if (sheet.certain) {
       const Palette palette = extract_palette(SheetRows(*photo.light, sheet), {}, executor);
       double nearest = 1e9;

@@ -31,7 +31,7 @@
 #include <stb/stb_image.h>
 #pragma GCC diagnostic pop
 
-extern char** environ;
+extern char** environ;  // NOLINT(readability-redundant-declaration): POSIX asks for it
 
 namespace {
 

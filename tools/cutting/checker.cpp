@@ -26,7 +26,7 @@ std::string fault_in_cuts(const CutJob& job, const SheetPlan& plan) {
   std::vector<Rectangle> parts{{{0}, {0}, job.sheet}};
   int step = 0;
   for (const Cut& cut : plan.cuts) {
-    if (const std::string fault = take(parts, cut.part, "what is cut"); !fault.empty()) return fault;
+    if (std::string fault = take(parts, cut.part, "what is cut"); !fault.empty()) return fault;
     if (cut.step < step) return "the steps do not rise";
     step = cut.step;
     Rectangle first = cut.part;
@@ -41,10 +41,10 @@ std::string fault_in_cuts(const CutJob& job, const SheetPlan& plan) {
     parts.push_back(second);
   }
   for (const PlacedPiece& placed : plan.pieces) {
-    if (const std::string fault = take(parts, placed.at, "a piece"); !fault.empty()) return fault;
+    if (std::string fault = take(parts, placed.at, "a piece"); !fault.empty()) return fault;
   }
   for (const Rectangle& left : plan.left) {
-    if (const std::string fault = take(parts, left, "an offcut"); !fault.empty()) return fault;
+    if (std::string fault = take(parts, left, "an offcut"); !fault.empty()) return fault;
   }
   return parts.empty() ? "" : "a part is neither piece nor offcut: " + text_of(parts.front());
 }
@@ -129,7 +129,7 @@ std::string fault_in(const CutJob& job, const CutPlan& plan) {
   std::vector<std::int64_t> counts(job.pieces.size(), 0);
   std::int64_t sheets = 0;
   for (const SheetPlan& sheet : plan.plans) {
-    if (const std::string fault = fault_in_cuts(job, sheet); !fault.empty()) return fault;
+    if (std::string fault = fault_in_cuts(job, sheet); !fault.empty()) return fault;
     if (sheet.sheets < 1) return "a plan for no sheet";
     sheets += sheet.sheets;
     for (const PlacedPiece& placed : sheet.pieces) {

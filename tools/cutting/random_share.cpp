@@ -56,7 +56,7 @@ std::string fault_in(const AllocationJob& job, const Allocation& allocation) {
   }
   if (score != allocation.score) return "the score does not add up";
   for (std::size_t s = 0; s < job.sheets.size(); ++s) {
-    if (const std::string fault = cutting::fault_in(allocation.jobs[s], allocation.plans[s]); !fault.empty())
+    if (std::string fault = cutting::fault_in(allocation.jobs[s], allocation.plans[s]); !fault.empty())
       return fault;
     if (allocation.plans[s].sheets > job.sheets[s].count) return "more sheets than there are";
     for (const CutPiece& piece : allocation.jobs[s].pieces) pieces[{piece.name, piece.face}] -= piece.count;
