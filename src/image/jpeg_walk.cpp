@@ -35,6 +35,19 @@ long long over(long long count, long long part) {
   return (count + part - 1) / part;
 }
 
+/// Every table is 16 counts and as many codes as they say, 256 at most (ITU-T T.81, B.2.4.2 and C.1):
+/// stb_image writes past its own table when there are more.
+bool huffman_tables_fit(std::string_view body) {
+  while (!body.empty()) {
+    if (body.size() < 17) return false;
+    std::size_t codes = 0;
+    for (std::size_t i = 1; i <= 16; ++i) codes += byte_at(body, i);
+    if (codes > 256 || body.size() < 17 + codes) return false;
+    body.remove_prefix(17 + codes);
+  }
+  return true;
+}
+
 class Walk {
  public:
   Walk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
@@ -239,6 +252,7 @@ MaybeError Walk::segment(unsigned marker, std::string_view body) {
     if (body.size() != 2) return damaged("its restart interval is wrong");
     restart_interval_ = big16(body, 0);
   }
+  if (marker == 0xc4 && !huffman_tables_fit(body)) return damaged("a code table is impossible");
   if (marker == 0xde || marker == 0xdf) return not_decoded("is of the hierarchical kind");
   if (marker >= 0xe0 && marker <= 0xef) application(marker, body);
   return {};
