@@ -37,13 +37,13 @@ const std::vector<Plan>& plans() {
   return kPlans;
 }
 
-struct Candidate {
+struct HueCandidate {
   const NamedColour* colour;
   double off;
 };
 
 /// Everything that is fixed while one anchor is worked on.
-struct Work {
+struct HarmonySearch {
   const NamedColour& anchor;
   const HarmonyOptions& options;
   const Bands& bands;
@@ -56,9 +56,9 @@ bool goes_with(const NamedColour& a, const NamedColour& b, const Bands& bands) {
   return verdict == Verdict::step || verdict == Verdict::distinct;
 }
 
-std::vector<Candidate> candidates_for(const Work& work, Scheme scheme, const Part& part) {
+std::vector<HueCandidate> candidates_for(const HarmonySearch& work, Scheme scheme, const Part& part) {
   const double home = circle_degrees(hue_degrees(work.anchor.lab), work.options.circle);
-  std::vector<Candidate> found;
+  std::vector<HueCandidate> found;
   for (const NamedColour* colour : work.coloured) {
     const double at = circle_degrees(hue_degrees(colour->lab), work.options.circle);
     const double off = hue_gap_degrees(at, std::fmod(home + part.degrees + 360.0, 360.0));
@@ -70,19 +70,20 @@ std::vector<Candidate> candidates_for(const Work& work, Scheme scheme, const Par
     if (goes_with(work.anchor, *colour, work.bands)) found.push_back({colour, off});
   }
   std::stable_sort(found.begin(), found.end(),
-                   [](const Candidate& x, const Candidate& y) { return x.off < y.off; });
+                   [](const HueCandidate& x, const HueCandidate& y) { return x.off < y.off; });
   if (found.size() > kMostPerPart) found.resize(kMostPerPart);
   return found;
 }
 
 struct Scored {
-  std::vector<Candidate> members;
+  std::vector<HueCandidate> members;
   const NamedColour* neutral = nullptr;
   double score = 0.0;
 };
 
 /// Smaller is better: misses in tolerances, less what lightness adds.
-double score_of(const Work& work, const std::vector<Candidate>& members, const NamedColour* neutral) {
+double score_of(const HarmonySearch& work, const std::vector<HueCandidate>& members,
+                const NamedColour* neutral) {
   double miss = 0.0;
   double lightest = work.anchor.lab.L;
   double darkest = work.anchor.lab.L;
@@ -90,7 +91,7 @@ double score_of(const Work& work, const std::vector<Candidate>& members, const N
     lightest = std::max(lightest, lab.L);
     darkest = std::min(darkest, lab.L);
   };
-  for (const Candidate& one : members) {
+  for (const HueCandidate& one : members) {
     miss += one.off / work.options.tolerance / static_cast<double>(members.size());
     see(one.colour->lab);
   }
@@ -100,13 +101,13 @@ double score_of(const Work& work, const std::vector<Candidate>& members, const N
 }
 
 /// The neutral that adds most, among those that go with everything; none is a choice too.
-void add_neutral(const Work& work, Scored& set) {
+void add_neutral(const HarmonySearch& work, Scored& set) {
   set.score = score_of(work, set.members, nullptr);
   for (const NamedColour* neutral : work.neutrals) {
     const double score = score_of(work, set.members, neutral);
     if (score >= set.score - 1e-12) continue;
     const bool goes = goes_with(work.anchor, *neutral, work.bands) &&
-                      std::all_of(set.members.begin(), set.members.end(), [&](const Candidate& one) {
+                      std::all_of(set.members.begin(), set.members.end(), [&](const HueCandidate& one) {
                         return goes_with(*one.colour, *neutral, work.bands);
                       });
     if (!goes) continue;
@@ -115,8 +116,8 @@ void add_neutral(const Work& work, Scored& set) {
   }
 }
 
-void extend(const Work& work, const std::vector<std::vector<Candidate>>& parts,
-            std::vector<Candidate>& members, std::optional<Scored>& best) {
+void extend(const HarmonySearch& work, const std::vector<std::vector<HueCandidate>>& parts,
+            std::vector<HueCandidate>& members, std::optional<Scored>& best) {
   if (members.size() == parts.size()) {
     Scored set{members, nullptr, 0.0};
     // A neutral can add at most this much: no need to look for one where that is not enough.
@@ -126,8 +127,8 @@ void extend(const Work& work, const std::vector<std::vector<Candidate>>& parts,
     if (!best || set.score < best->score - 1e-12) best = set;
     return;
   }
-  for (const Candidate& next : parts[members.size()]) {
-    const bool goes = std::all_of(members.begin(), members.end(), [&](const Candidate& one) {
+  for (const HueCandidate& next : parts[members.size()]) {
+    const bool goes = std::all_of(members.begin(), members.end(), [&](const HueCandidate& one) {
       return one.colour != next.colour && goes_with(*one.colour, *next.colour, work.bands);
     });
     if (!goes) continue;
@@ -137,12 +138,12 @@ void extend(const Work& work, const std::vector<std::vector<Candidate>>& parts,
   }
 }
 
-HarmonySet described(const Work& work, const Plan& plan, const Scored& found) {
+HarmonySet described(const HarmonySearch& work, const Plan& plan, const Scored& found) {
   HarmonySet set;
   set.scheme = plan.scheme;
   set.members.push_back({work.anchor, "anchor", 0.0, 0.0, 0.0});
   for (std::size_t i = 0; i < found.members.size(); ++i) {
-    const Candidate& one = found.members[i];
+    const HueCandidate& one = found.members[i];
     set.members.push_back({*one.colour, std::string(plan.parts[i].name), plan.parts[i].degrees, one.off,
                            ou_luo_harmony(work.anchor.lab, one.colour->lab)});
     set.worst_off = std::max(set.worst_off, one.off);
@@ -197,7 +198,7 @@ std::vector<HarmonySet> harmony_sets(const NamedColour& anchor, const std::vecto
                                      const HarmonyOptions& options, const Bands& bands) {
   std::vector<HarmonySet> sets;
   if (chroma(anchor.lab) < bands.neutral_chroma) return sets;
-  Work work{anchor, options, bands, {}, {}};
+  HarmonySearch work{anchor, options, bands, {}, {}};
   for (const NamedColour& colour : owned) {
     if (colour.swatch != nullptr && colour.swatch == anchor.swatch) continue;
     (chroma(colour.lab) < bands.neutral_chroma ? work.neutrals : work.coloured).push_back(&colour);
@@ -206,10 +207,10 @@ std::vector<HarmonySet> harmony_sets(const NamedColour& anchor, const std::vecto
   std::stable_sort(work.coloured.begin(), work.coloured.end(), by_name);
   std::stable_sort(work.neutrals.begin(), work.neutrals.end(), by_name);
   for (const Plan& plan : plans()) {
-    std::vector<std::vector<Candidate>> parts;
+    std::vector<std::vector<HueCandidate>> parts;
     for (const Part& part : plan.parts) parts.push_back(candidates_for(work, plan.scheme, part));
     std::optional<Scored> best;
-    std::vector<Candidate> members;
+    std::vector<HueCandidate> members;
     extend(work, parts, members, best);
     if (best) sets.push_back(described(work, plan, *best));
   }

@@ -6,11 +6,7 @@
 #include <numeric>
 
 namespace kithue {
-namespace {
-
-constexpr double kNone = std::numeric_limits<double>::infinity();
-
-}  // namespace
+namespace {}  // namespace
 
 SetBound::SetBound(const SetProblem& problem)
     : p_(problem),

@@ -11,8 +11,6 @@
 namespace kithue {
 namespace {
 
-constexpr double kNone = std::numeric_limits<double>::infinity();
-
 // A set this much dearer than the best known is not worth the swaps that might improve it.
 constexpr double kWorthPolishing = 1.0005;
 

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <utility>
 #include <vector>
 
@@ -35,6 +36,9 @@ struct SetAnswer {
   double root_bound = 0.0;  ///< the same before any branching
   std::size_t nodes = 0;
 };
+
+/// The cost of what cannot be had.
+inline constexpr double kNone = std::numeric_limits<double>::infinity();
 
 /// Two costs nearer than this count as one.
 inline constexpr double kSameCost = 1e-9;

@@ -42,7 +42,7 @@ double uncertainty_of_faces(const FaceColours& faces) {
   return count > 0.0 ? sum / count : 0.0;
 }
 
-struct Answer {
+struct ChooseAnswer {
   Choice choice;
   std::size_t candidates = 0;
   double uncertainty = 0.0;  ///< dE00, of a distance to a face's colour
@@ -66,7 +66,7 @@ nlohmann::ordered_json ids_json(const std::vector<const Swatch*>& swatches) {
   return list;
 }
 
-ExitStatus print_json(Session& session, const Answer& found) {
+ExitStatus print_json(Session& session, const ChooseAnswer& found) {
   const Choice& choice = found.choice;
   nlohmann::ordered_json data;
   data["inks"] = nlohmann::ordered_json::array();
@@ -130,7 +130,7 @@ std::string purpose_of(const ChosenOne& one, const Choice& choice) {
 }
 
 /// Whether the second best is worse by more than the photos can tell.
-void print_how_sure(Session& session, const Answer& found) {
+void print_how_sure(Session& session, const ChooseAnswer& found) {
   const Choice& choice = found.choice;
   if (choice.runner_up.empty()) return;
   const double ahead = choice.runner_up_cost - choice.cost;
@@ -143,7 +143,7 @@ void print_how_sure(Session& session, const Answer& found) {
                 0);
 }
 
-void print_numbers(Session& session, const Answer& found) {
+void print_numbers(Session& session, const ChooseAnswer& found) {
   const Choice& choice = found.choice;
   print_wrapped(
       session,
@@ -155,7 +155,7 @@ void print_numbers(Session& session, const Answer& found) {
       0);
 }
 
-void print_text(Session& session, const Answer& found, bool why) {
+void print_text(Session& session, const ChooseAnswer& found, bool why) {
   const Choice& choice = found.choice;
   Table table{{"chosen", "kind", "without it", "what it is there for"}, {}};
   if (choice.price_cents) table.header.emplace_back("price");
@@ -254,8 +254,8 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
            "a budget without prices says nothing: write price = 8.50 under [inks], or a [[supply]] each");
     request->budget_cents.reset();
   }
-  Answer found{choose_set(*stash, *request, *bands), request->candidates.size(),
-               uncertainty_of_faces(*colours), what != KitChoice::inks, what == KitChoice::bases};
+  ChooseAnswer found{choose_set(*stash, *request, *bands), request->candidates.size(),
+                     uncertainty_of_faces(*colours), what != KitChoice::inks, what == KitChoice::bases};
   const Choice& choice = found.choice;
   if (!choice.feasible) {
     return fail(session, {ErrorKind::impossible, "no set can do this: " + choice.blocked_by, options.kit,

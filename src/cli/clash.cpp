@@ -23,7 +23,7 @@
 namespace kithue {
 namespace {
 
-struct Answer {
+struct ClashAnswer {
   Stash stash;  ///< holds the swatches that the colours point into
   std::vector<NamedColour> colours;
   std::optional<TouchingColours> touching;  ///< only with --kit
@@ -43,7 +43,7 @@ struct Answer {
   }
 };
 
-ExitStatus print_json(Session& session, const Answer& found) {
+ExitStatus print_json(Session& session, const ClashAnswer& found) {
   nlohmann::ordered_json data;
   data["pairs"] = nlohmann::ordered_json::array();
   for (const PairVerdict& pair : found.pairs) {
@@ -80,7 +80,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
   return answer(session, "clash", data);
 }
 
-void print_plain(Session& session, const Answer& found) {
+void print_plain(Session& session, const ClashAnswer& found) {
   Table table{{"a", "b", "de00", "verdict", "words", "reasons", "harmony"}, {}};
   if (found.touching) table.header.emplace_back("where");
   for (const PairVerdict& pair : found.pairs) {
@@ -101,7 +101,7 @@ std::string numbers_of(const PairVerdict& pair) {
          fixed_number(pair.harmony, 2) + " (Ou & Luo 2006, advice only)";
 }
 
-void print_pair(Session& session, const Answer& found, const PairVerdict& pair, bool why) {
+void print_pair(Session& session, const ClashAnswer& found, const PairVerdict& pair, bool why) {
   const NamedColour& a = found.colours[pair.a];
   const NamedColour& b = found.colours[pair.b];
   const std::string blocks = colour_block(session.paint, a.lab) + colour_block(session.paint, b.lab);
@@ -113,7 +113,7 @@ void print_pair(Session& session, const Answer& found, const PairVerdict& pair, 
   if (why) print_wrapped(session, numbers_of(pair), 4);
 }
 
-void print_text(Session& session, const Answer& found, bool why) {
+void print_text(Session& session, const ClashAnswer& found, bool why) {
   for (const PairVerdict& pair : found.pairs) print_pair(session, found, pair, why);
   const std::string clashes = found.clashes == 0   ? "no clash"
                               : found.clashes == 1 ? "1 clash"
@@ -131,7 +131,7 @@ void print_text(Session& session, const Answer& found, bool why) {
   }
 }
 
-void print_merging(Session& session, const Answer& found) {
+void print_merging(Session& session, const ClashAnswer& found) {
   if (found.merging.empty())
     session.out << "No pair that parts for most eyes merges for colour-blind ones.\n";
   for (const Merger& one : found.merging) {
@@ -153,14 +153,14 @@ MaybeError wrong_words(const ClashCommandOptions& options) {
   return std::nullopt;
 }
 
-Result<Answer> judged_colours(const ClashCommandOptions& options, Session& session) {
+Result<ClashAnswer> judged_colours(const ClashCommandOptions& options, Session& session) {
   const auto bands = bands_from(options.bands);
   if (!bands) return bands.error();
   auto stash = open_stash_for(session, options.colours);
   if (!stash) return stash.error();
   auto colours = resolve_colours(*stash, options.colours);
   if (!colours) return colours.error();
-  Answer found;
+  ClashAnswer found;
   found.colours = *std::move(colours);
   found.pairs = judge_pairs(found.colours, *bands, session.executor);
   found.stash = *std::move(stash);
@@ -169,7 +169,7 @@ Result<Answer> judged_colours(const ClashCommandOptions& options, Session& sessi
 }
 
 /// The pairs of colours that touch on the cards of a kit.
-Result<Answer> judged_kit(const ClashCommandOptions& options, Session& session) {
+Result<ClashAnswer> judged_kit(const ClashCommandOptions& options, Session& session) {
   const auto kit = open_kit(options.kit, session);
   if (!kit) return kit.error();
   const auto bands = bands_from(options.bands, kit->bands);
@@ -183,7 +183,7 @@ Result<Answer> judged_kit(const ClashCommandOptions& options, Session& session) 
   if (!faces) return faces.error();
   auto touching = touching_colours(*kit, *stash, *faces);
   if (!touching) return touching.error();
-  Answer found;
+  ClashAnswer found;
   found.colours = touching->colours;
   found.pairs = judge_these(found.colours, touching->pairs, *bands, session.executor);
   found.touching = *std::move(touching);
@@ -192,7 +192,7 @@ Result<Answer> judged_kit(const ClashCommandOptions& options, Session& session) 
   return found;
 }
 
-bool is_failure(const Answer& found, const std::string& fail_on) {
+bool is_failure(const ClashAnswer& found, const std::string& fail_on) {
   if (fail_on == "clash") return found.clashes > 0;
   return fail_on == "unsure" && found.clashes + found.unsure > 0;
 }
@@ -212,7 +212,7 @@ ExitStatus run_clash(const ClashCommandOptions& options, Session& session) {
   if (const auto fault = wrong_words(options)) return fail(session, *fault);
   auto judged = options.kit.empty() ? judged_colours(options, session) : judged_kit(options, session);
   if (!judged) return fail(session, judged.error());
-  Answer& found = *judged;
+  ClashAnswer& found = *judged;
   for (const PairVerdict& pair : found.pairs) {
     if (is_clash(pair.verdict)) ++found.clashes;
     if (pair.verdict == Verdict::unsure) ++found.unsure;

@@ -18,7 +18,7 @@
 namespace kithue {
 namespace {
 
-constexpr std::size_t kMostBytes = 16 << 20;
+constexpr std::size_t kMostVerdictBytes = 16 << 20;
 
 struct Columns {
   std::size_t a = 0;
@@ -58,7 +58,7 @@ Result<LabelledPair> pair_in(const Csv& csv, const CsvRecord& record, const Colu
 }
 
 Result<std::vector<LabelledPair>> pairs_in(const std::string& file, const Stash& stash) {
-  auto bytes = read_file(file, kMostBytes);
+  auto bytes = read_file(file, kMostVerdictBytes);
   if (!bytes) return bytes.error();
   const auto text = utf8_from(*std::move(bytes), file);
   if (!text) return text.error();

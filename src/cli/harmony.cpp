@@ -77,13 +77,13 @@ void print_doubtful(Session& session, const HarmonySet& set, double tolerance) {
   }
 }
 
-struct Answer {
+struct HarmonyAnswer {
   NamedColour anchor;
   std::vector<HarmonySet> sets;
   std::vector<const Swatch*> left_out;
 };
 
-ExitStatus print_json(Session& session, const Answer& found, const std::string& circle) {
+ExitStatus print_json(Session& session, const HarmonyAnswer& found, const std::string& circle) {
   nlohmann::ordered_json data{{"anchor", {{"name", found.anchor.name}, {"lab", lab_json(found.anchor.lab)}}}};
   data["circle"] = circle;
   data["sets"] = nlohmann::ordered_json::array();
@@ -115,7 +115,7 @@ void print_set(Session& session, const HarmonySet& set, const HarmonyCommandOpti
   print_doubtful(session, set, options.tolerance);
 }
 
-void print_text(Session& session, const Answer& found, const HarmonyCommandOptions& options) {
+void print_text(Session& session, const HarmonyAnswer& found, const HarmonyCommandOptions& options) {
   session.out << "Around " << printable(found.anchor.name) << ", " << plain_words(found.anchor.lab) << '\n';
   for (const HarmonySet& set : found.sets) print_set(session, set, options);
   if (options.why)
@@ -151,8 +151,8 @@ ExitStatus run_harmony(const HarmonyCommandOptions& options, Session& session) {
     if (auto colour = named_colour_of(swatch)) owned.push_back(*std::move(colour));
   }
   const HarmonyOptions how{options.circle == "painter" ? Circle::painter : Circle::lab, options.tolerance};
-  const Answer found{*anchor, harmony_sets(*anchor, owned, how, *bands),
-                     left_out_of_match(*stash, *anchor, {0, kind, false})};
+  const HarmonyAnswer found{*anchor, harmony_sets(*anchor, owned, how, *bands),
+                            left_out_of_match(*stash, *anchor, {0, kind, false})};
   std::vector<NamedColour> compared;
   for (const HarmonySet& set : found.sets) {
     for (const HarmonyMember& member : set.members) compared.push_back(member.colour);

@@ -12,7 +12,7 @@
 namespace kithue {
 namespace {
 
-using Row = std::pair<std::string, std::string>;  // a word or option, and what it does
+using HelpRow = std::pair<std::string, std::string>;  // a word or option, and what it does
 
 std::string full_name(const CLI::App& at) {
   return at.get_parent() == nullptr ? at.get_name() : full_name(*at.get_parent()) + " " + at.get_name();
@@ -37,12 +37,12 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t col
   return out;
 }
 
-std::string rows_text(const std::vector<Row>& rows, std::size_t columns) {
+std::string rows_text(const std::vector<HelpRow>& rows, std::size_t columns) {
   std::size_t widest = 0;
-  for (const Row& row : rows) widest = std::max(widest, display_width(row.first));
+  for (const HelpRow& row : rows) widest = std::max(widest, display_width(row.first));
   const std::size_t column = std::min<std::size_t>(widest, std::min<std::size_t>(26, columns / 3)) + 4;
   std::string out;
-  for (const Row& row : rows) {
+  for (const HelpRow& row : rows) {
     std::string line = "  " + row.first;
     if (display_width(line) + 2 > column) {
       line += "\n" + std::string(column, ' ');
@@ -61,7 +61,7 @@ std::string value_word(const CLI::Option& option) {
   return type.substr(0, type.find_first_of(":{ "));
 }
 
-Row option_row(const CLI::Option& option) {
+HelpRow option_row(const CLI::Option& option) {
   std::string names;
   for (const std::string& name : option.get_snames()) names += "-" + name + ", ";
   for (const std::string& name : option.get_lnames()) names += "--" + name + ", ";
@@ -85,12 +85,12 @@ std::string usage_text(const CLI::App& at, bool has_verbs) {
 }  // namespace
 
 std::string help_text(const CLI::App& at, std::size_t columns) {
-  std::vector<Row> verbs;
+  std::vector<HelpRow> verbs;
   for (const CLI::App* command : at.get_subcommands([](const CLI::App*) { return true; })) {
     verbs.emplace_back(command->get_name(), command->get_description());
   }
-  std::vector<Row> words;
-  std::vector<Row> options;
+  std::vector<HelpRow> words;
+  std::vector<HelpRow> options;
   for (const CLI::Option* option : at.get_options()) {
     if (option->get_positional()) {
       std::string word = value_word(*option);

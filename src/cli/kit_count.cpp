@@ -159,16 +159,6 @@ void print_plain(Session& session, const std::vector<Row>& rows) {
   print_table(session, table);
 }
 
-Cell right(std::string text) {
-  Cell one = cell(std::move(text));
-  one.right = true;
-  return one;
-}
-
-Cell right(std::int64_t value) {
-  return right(std::to_string(value));
-}
-
 std::string there(const Purchase& buy) {
   return buy.have_known ? std::to_string(buy.have) : "-";
 }
@@ -180,9 +170,9 @@ void print_stocks(Session& session, const Kit& kit, const KitCount& count) {
     if (paper.job.patterned) continue;
     dots_cut = dots_cut || paper.sheets_for_dots > 0;
     table.rows.push_back({cell(paper.job.paper), cell(size_text(paper.job.sheet, kit.unit)),
-                          right(paper.pieces), right(paper.dots), right(paper.sheets),
-                          right(there(paper.purchase)), right(paper.purchase.missing),
-                          right(fixed_number(100.0 * paper.plan.waste, 0) + " %")});
+                          right_cell(paper.pieces), right_cell(paper.dots), right_cell(paper.sheets),
+                          right_cell(there(paper.purchase)), right_cell(paper.purchase.missing),
+                          right_cell(fixed_number(100.0 * paper.plan.waste, 0) + " %")});
   }
   if (table.rows.empty()) return;
   print_table(session, table);
@@ -207,8 +197,9 @@ void print_sheets(Session& session, const Kit& kit, const KitCount& count) {
     for (std::size_t i = 0; i < sides.size(); ++i)
       table.rows.push_back({cell(i == 0 ? paper.job.paper : ""),
                             cell(i == 0 ? size_text(paper.job.sheet, kit.unit) : ""), cell(sides[i].first),
-                            right(sides[i].second), right(i == 0 ? std::to_string(paper.sheets) : ""),
-                            right(i == 0 ? fixed_number(100.0 * paper.plan.waste, 0) + " %" : "")});
+                            right_cell(sides[i].second),
+                            right_cell(i == 0 ? std::to_string(paper.sheets) : ""),
+                            right_cell(i == 0 ? fixed_number(100.0 * paper.plan.waste, 0) + " %" : "")});
   }
   if (table.rows.empty()) return;
   print_table(session, table);
@@ -219,8 +210,8 @@ void print_inks(Session& session, const Kit& kit, const KitCount& count) {
   if (count.inks.empty()) return;
   Table table{{"ink", "prints", "pads", "have", "missing"}, {}};
   for (const InkCount& ink : count.inks)
-    table.rows.push_back({cell(ink.name), right(ink.prints), right(ink.purchase.needed),
-                          right(there(ink.purchase)), right(ink.purchase.missing)});
+    table.rows.push_back({cell(ink.name), right_cell(ink.prints), right_cell(ink.purchase.needed),
+                          right_cell(there(ink.purchase)), right_cell(ink.purchase.missing)});
   print_table(session, table);
   session.out << (kit.pad_each ? "A pad goes into every kit.\n\n" : "One pad of each serves the class.\n\n");
 }
@@ -229,9 +220,9 @@ void print_shopping(Session& session, const Kit& kit, const KitCount& count) {
   Table table{{"to buy", "of", "each", "cost"}, {}};
   const auto add = [&](const std::string& name, const std::string& of, const Purchase& buy) {
     if (buy.packs == 0) return;
-    table.rows.push_back({right(buy.packs), cell(of + name),
-                          right(buy.price_cents ? money_text(*buy.price_cents) : "-"),
-                          right(buy.cost_cents ? money_text(*buy.cost_cents) : "-")});
+    table.rows.push_back({right_cell(buy.packs), cell(of + name),
+                          right_cell(buy.price_cents ? money_text(*buy.price_cents) : "-"),
+                          right_cell(buy.cost_cents ? money_text(*buy.cost_cents) : "-")});
   };
   for (const PaperCount& paper : count.papers) {
     const std::int64_t pack = paper.purchase.pack;

@@ -26,7 +26,7 @@ struct Planned {
   CutPlan plan;
 };
 
-Json line_json(const Line& line) {
+Json line_json(const CutLine& line) {
   return {{"x1_mm", mm_of(line.x1)},
           {"y1_mm", mm_of(line.y1)},
           {"x2_mm", mm_of(line.x2)},
@@ -51,7 +51,7 @@ Json plan_json(const Planned& paper, std::size_t index) {
     one["turned"] = placed.turned;
     one["face"] = piece.face.empty() ? Json() : Json(piece.face);
     one["scores"] = Json::array();
-    for (const Line& line : score_lines(piece, placed)) one["scores"].push_back(line_json(line));
+    for (const CutLine& line : score_lines(piece, placed)) one["scores"].push_back(line_json(line));
     json["pieces"].push_back(one);
   }
   for (const Cut& cut : plan.cuts) {

@@ -22,7 +22,7 @@ Error naming(Error error, const std::string& photo) {
 }
 
 /// The part of a photo that counts; nothing: the sheet is looked for.
-Result<std::optional<CropPixels>> window_of(const KitFace& face, const Photo& photo) {
+Result<std::optional<CropPixels>> shown_part(const KitFace& face, const Photo& photo) {
   if (face.crop.empty()) return std::optional<CropPixels>();
   const auto words = crop_from_text(face.crop);
   if (!words) return words.error();
@@ -42,7 +42,7 @@ Result<FaceRead> decode_face(const KitFace& face, const std::string& bytes, bool
                              Executor& executor) {
   auto photo = decode_photo(bytes, face.photo, PhotoLimits{});
   if (!photo) return photo.error();
-  const auto window = window_of(face, *photo);
+  const auto window = shown_part(face, *photo);
   if (!window) return window.error();
   FaceRead read;
   read.warnings = photo->warnings;

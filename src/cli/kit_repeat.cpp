@@ -19,7 +19,7 @@
 namespace kithue {
 namespace {
 
-constexpr std::size_t kMostBytes = 16 << 20;
+constexpr std::size_t kMostPalettesFile = 16 << 20;
 
 bool same_kit(const PastKit& x, const PastKit& y) {
   return x.name == y.name && x.date == y.date;
@@ -60,7 +60,7 @@ Result<std::string> text_beside_stash(const std::string& named, const std::strin
     if (!entry) return entry.error();
     if (*entry == Entry::nothing) return std::string();
   }
-  return read_file(path, kMostBytes);
+  return read_file(path, kMostPalettesFile);
 }
 
 ExitStatus run_kit_repeat(const KitRepeatOptions& options, Session& session) {

@@ -47,24 +47,19 @@ ExitStatus print_json(Session& session, const std::vector<Fit>& fits, const std:
   return answer(session, "kit scraps", data);
 }
 
-Cell right(std::int64_t value) {
-  Cell one = cell(std::to_string(value));
-  one.right = true;
-  return one;
-}
-
 void print_fits(Session& session, const std::vector<Fit>& fits, Unit unit) {
   Table table{{"piece", "wanted", "paper", "scrap", "scraps", "pieces from each"}, {}};
   for (const Fit& one : fits)
-    table.rows.push_back({cell(one.piece), right(one.wanted), cell(one.scrap->paper),
-                          cell(size_text(one.scrap->size, unit)), right(one.scrap->count), right(one.each)});
+    table.rows.push_back({cell(one.piece), right_cell(one.wanted), cell(one.scrap->paper),
+                          cell(size_text(one.scrap->size, unit)), right_cell(one.scrap->count),
+                          right_cell(one.each)});
   print_table(session, table);
 }
 
 void print_left(Session& session, const std::vector<Scrap>& left, Unit unit) {
   Table table{{"left over of", "size", "pieces"}, {}};
   for (const Scrap& one : left)
-    table.rows.push_back({cell(one.paper), cell(size_text(one.size, unit)), right(one.count)});
+    table.rows.push_back({cell(one.paper), cell(size_text(one.size, unit)), right_cell(one.count)});
   print_table(session, table);
 }
 

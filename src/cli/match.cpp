@@ -18,14 +18,14 @@
 namespace kithue {
 namespace {
 
-struct Answer {
+struct MatchAnswer {
   NamedColour wanted;
   std::vector<Match> matches;
   std::vector<const Swatch*> left_out;
   Bands bands;
 };
 
-ExitStatus print_json(Session& session, const Answer& found) {
+ExitStatus print_json(Session& session, const MatchAnswer& found) {
   nlohmann::ordered_json data;
   data["wanted"] = {{"name", found.wanted.name},
                     {"lab", lab_json(found.wanted.lab)},
@@ -36,7 +36,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
   return answer(session, "match", data);
 }
 
-void print_plain(Session& session, const Answer& found) {
+void print_plain(Session& session, const MatchAnswer& found) {
   Table table{{"name", "kind", "method", "id", "lab", "de00", "verdict", "words"}, {}};
   for (const Match& match : found.matches) {
     table.rows.push_back({cell(match.swatch->name), cell(std::string(word_for(match.swatch->kind))),
@@ -47,7 +47,7 @@ void print_plain(Session& session, const Answer& found) {
   print_table(session, table);
 }
 
-void print_text(Session& session, const Answer& found, bool why) {
+void print_text(Session& session, const MatchAnswer& found, bool why) {
   const std::string block = colour_block(session.paint, found.wanted.lab, 4);
   session.out << (block.empty() ? "" : block + " ") << printable(found.wanted.name) << ", "
               << plain_words(found.wanted.lab) << "\n\n";
@@ -88,7 +88,7 @@ ExitStatus run_match(const MatchCommandOptions& options, Session& session) {
   if (!bands) return fail(session, bands.error());
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
-  Answer found;
+  MatchAnswer found;
   found.bands = *bands;
   auto wanted = resolve_colour(*stash, options.colour);
   if (!wanted) return fail(session, wanted.error());

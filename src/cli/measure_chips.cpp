@@ -25,10 +25,6 @@ constexpr double kMostClipped = 0.02;
 constexpr double kMostUneven = 0.1;
 constexpr std::size_t kMostNamesFile = std::size_t{1} << 20;
 
-Error usage(std::string what, std::string where, std::string advice) {
-  return {ErrorKind::bad_usage, std::move(what), std::move(where), std::move(advice)};
-}
-
 void add_numbered(ChipSet& set, const ChipBox& box) {
   Chip chip;
   chip.name = std::to_string(set.chips.size() + 1);

@@ -13,6 +13,11 @@
 #include "swatch/edit.h"
 
 namespace kithue {
+
+Error usage(std::string what, std::string where, std::string advice) {
+  return {ErrorKind::bad_usage, std::move(what), std::move(where), std::move(advice)};
+}
+
 namespace {
 
 constexpr std::size_t kMostBoxFile = std::size_t{1} << 20;
@@ -24,10 +29,6 @@ struct Point {
 };
 /// Upper left, upper right, lower right, lower left of a grid that may lie askew.
 using Quad = std::array<Point, 4>;
-
-Error usage(std::string what, std::string where, std::string advice) {
-  return {ErrorKind::bad_usage, std::move(what), std::move(where), std::move(advice)};
-}
 
 /// Takes the unit square to a quad. Source: Heckbert, "Fundamentals of Texture Mapping and Image Warping",
 /// 1989, 2.2.3.

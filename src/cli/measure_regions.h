@@ -9,6 +9,9 @@
 
 namespace kithue {
 
+/// The refusal (bad_usage) of what was said about a measurement.
+Error usage(std::string what, std::string where, std::string advice);
+
 /// The boxes of a grid "4x6" (columns x rows) in a window "x,y,w,h" or in the four corners
 /// "x,y,x,y,x,y,x,y" of a grid that lies askew: its own upper left, upper right, lower right, lower left.
 /// Each box lies inside its cell. Pixels or per cent; the whole picture when `within` is empty. `option`

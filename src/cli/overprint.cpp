@@ -20,7 +20,7 @@
 namespace kithue {
 namespace {
 
-struct Answer {
+struct OverprintAnswer {
   InkModel ink;
   NamedColour stock;
   Layer stock_layer;
@@ -39,7 +39,7 @@ nlohmann::ordered_json choices_json(const std::vector<LegibleChoice>& choices) {
   return list;
 }
 
-ExitStatus print_json(Session& session, const Answer& found) {
+ExitStatus print_json(Session& session, const OverprintAnswer& found) {
   const InkOnStock& print = found.print;
   nlohmann::ordered_json data;
   data["ink"] = found.ink.name;
@@ -67,7 +67,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
   return answer(session, "overprint", data);
 }
 
-void print_plain(Session& session, const Answer& found) {
+void print_plain(Session& session, const OverprintAnswer& found) {
   const InkOnStock& print = found.print;
   print_table(session, {{"ink", "stock", "lab", "estimated", "de00_error", "contrast", "reads"},
                         {{cell(found.ink.name), cell(found.stock.name), cell(css_lab(print.lab)),
@@ -89,7 +89,7 @@ std::string sentence_for(Reads reads) {
   return "";
 }
 
-void print_instead(Session& session, const Answer& found) {
+void print_instead(Session& session, const OverprintAnswer& found) {
   const auto line = [&](const char* what, const std::vector<LegibleChoice>& choices) {
     if (choices.empty()) return;
     std::vector<std::string> names;
@@ -113,7 +113,7 @@ void print_instead(Session& session, const Answer& found) {
 }
 
 /// Where words read for most eyes but not as well for some.
-void print_lost_to_some(Session& session, const Answer& found) {
+void print_lost_to_some(Session& session, const OverprintAnswer& found) {
   const double needed = found.print.reads == Reads::fine ? 4.5 : 3.0;
   if (found.print.reads != Reads::fine && found.print.reads != Reads::bold) return;
   const auto seen = contrasts_seen(found.print.lab, found.stock.lab);
@@ -130,7 +130,7 @@ std::string curve_words(const Layer& layer) {
   return layer.measured ? "measured curve" : "curve made up from its Lab";
 }
 
-void print_numbers(Session& session, const Answer& found) {
+void print_numbers(Session& session, const OverprintAnswer& found) {
   const InkModel& ink = found.ink;
   print_wrapped(session,
                 "Why: ink " + css_lab(ink.ink.lab, 1) + " (" + curve_words(ink.ink) + ") on " +
@@ -148,7 +148,7 @@ void print_numbers(Session& session, const Answer& found) {
 }
 
 /// A stamped and measured one always wins.
-void print_how_to_settle(Session& session, const Answer& found) {
+void print_how_to_settle(Session& session, const OverprintAnswer& found) {
   if (!found.print.estimated) return;
   const bool owned = found.ink.swatch != nullptr && found.stock.swatch != nullptr;
   print_wrapped(
@@ -160,7 +160,7 @@ void print_how_to_settle(Session& session, const Answer& found) {
       0);
 }
 
-void print_text(Session& session, const Answer& found, bool why) {
+void print_text(Session& session, const OverprintAnswer& found, bool why) {
   const InkOnStock& print = found.print;
   const std::string block = colour_block(session.paint, print.lab, 4);
   session.out << printable(found.ink.name) << " on " << printable(found.stock.name) << ": "
@@ -204,7 +204,7 @@ ExitStatus run_overprint(const OverprintCommandOptions& options, Session& sessio
     return fail(session, {ErrorKind::bad_usage, "\"" + ink.name + "\" is a stock, not an ink", "",
                           "name the ink first: kithue overprint INK STOCK"});
   }
-  Answer found{ink_model(*stash, ink, how), (*colours)[1], layer_of((*colours)[1]), {}, {}};
+  OverprintAnswer found{ink_model(*stash, ink, how), (*colours)[1], layer_of((*colours)[1]), {}, {}};
   found.print = ink_on_stock(found.ink, found.stock, found.stock_layer);
   warn_of_conditions(session, *colours);
   if (!found.ink.paper_known && found.print.estimated) {

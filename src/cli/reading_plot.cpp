@@ -12,7 +12,7 @@ namespace {
 
 constexpr int kUp = 6;       // rows above and below the middle
 constexpr int kAcross = 12;  // columns: letters are about twice as high as wide
-constexpr std::size_t kMargin = 11;
+constexpr std::size_t kScaleWidth = 11;
 
 /// 1, 2, 5, 10, 20, ...: the reach of the drawing in CIELAB units.
 double reach_for(double most) {
@@ -77,7 +77,7 @@ std::string drawn_readings(const Swatch& swatch, const std::vector<std::size_t>&
   }
   std::string out =
       "readings around the value (+), " + exact_number(reach) + " in a*, b* and L* to each edge\n";
-  const std::string indent(kMargin, ' ');
+  const std::string indent(kScaleWidth, ' ');
   out += indent + "       yellower                lighter\n";
   for (std::size_t row = 0; row < canvas.plane.size(); ++row) {
     const bool middle = row == static_cast<std::size_t>(kUp);

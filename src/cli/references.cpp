@@ -104,7 +104,7 @@ MaybeError correct_by(const References& known, const Photo& photo, const std::st
       warnings.push_back(photo_name + ": the window of " + reference.name + " is not of one colour");
   }
   if (known.card) {
-    const Card card = find_card(reading.small, reading.sheet, *known.card, photo.light->to_xyz());
+    const ReferenceCard card = find_card(reading.small, reading.sheet, *known.card, photo.light->to_xyz());
     if (card.certain) {
       add("white", *known.card, {card.x, card.y, card.side, card.side});
       trust.reasons.push_back(card.words + " was found at " + std::to_string(card.x) + "," +

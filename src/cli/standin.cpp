@@ -22,7 +22,7 @@
 namespace kithue {
 namespace {
 
-struct Answer {
+struct StandinAnswer {
   std::vector<NamedColour> missing;
   std::vector<std::vector<StandIn>>
       standins;  ///< for each missing colour, nearest first; at most one of several
@@ -38,7 +38,7 @@ nlohmann::ordered_json standin_json(const StandIn& standin) {
   return json;
 }
 
-ExitStatus print_json(Session& session, const Answer& found) {
+ExitStatus print_json(Session& session, const StandinAnswer& found) {
   nlohmann::ordered_json data;
   data["missing"] = nlohmann::ordered_json::array();
   for (const NamedColour& one : found.missing) {
@@ -62,7 +62,7 @@ ExitStatus print_json(Session& session, const Answer& found) {
   return answer(session, "standin", data);
 }
 
-void print_plain(Session& session, const Answer& found) {
+void print_plain(Session& session, const StandinAnswer& found) {
   Table table{
       {"for", "name", "kind", "method", "id", "lab", "de00", "verdict", "words", "near_misses", "good"}, {}};
   for (std::size_t i = 0; i < found.missing.size(); ++i) {
@@ -84,7 +84,7 @@ void print_plain(Session& session, const Answer& found) {
 }
 
 /// One line a missing colour, for several.
-void print_pairs(Session& session, const Answer& found) {
+void print_pairs(Session& session, const StandinAnswer& found) {
   Table table{{"in place of", "use", "kind", "dE00", "how it differs", "would clash with"}, {}};
   for (std::size_t i = 0; i < found.missing.size(); ++i) {
     const Cell gone = colour_cell(found.missing[i].lab, found.missing[i].name);
@@ -121,7 +121,7 @@ void print_how_sure(Session& session, const std::vector<StandIn>& standins) {
                 0);
 }
 
-void print_text(Session& session, const Answer& found, bool why) {
+void print_text(Session& session, const StandinAnswer& found, bool why) {
   if (found.missing.size() > 1) return print_pairs(session, found);
   const NamedColour& missing = found.missing.front();
   const std::vector<StandIn>& standins = found.standins.front();
@@ -214,7 +214,7 @@ ExitStatus run_standin(const StandInCommandOptions& options, Session& session) {
     student = *std::move(range);
   }
   const Stash& range = student ? *student : *stash;
-  Answer found{*missing, {}, {}, options.limit, *bands};
+  StandinAnswer found{*missing, {}, {}, options.limit, *bands};
   const bool several = missing->size() > 1;
   if (several) how.count = 1;
   found.standins = several && !options.shared ? one_to_one(range, *missing, *kit, how, *bands)

@@ -67,6 +67,16 @@ Cell cell(std::string text) {
   return {.text = std::move(text)};
 }
 
+Cell right_cell(std::string text) {
+  Cell one = cell(std::move(text));
+  one.right = true;
+  return one;
+}
+
+Cell right_cell(std::int64_t value) {
+  return right_cell(std::to_string(value));
+}
+
 Cell number_cell(double value, int decimals) {
   return {.text = std::isfinite(value) ? fixed_number(value, decimals) : "-", .right = true};
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -27,6 +28,9 @@ struct Table {
 void print_table(Session& session, const Table& table);
 
 Cell cell(std::string text);
+/// Aligned right.
+Cell right_cell(std::string text);
+Cell right_cell(std::int64_t value);
 Cell number_cell(double value, int decimals);
 Cell colour_cell(const Lab& colour, std::string text);
 

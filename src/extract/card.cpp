@@ -146,7 +146,7 @@ bool shaped_like_one(const Area& area, const Sheet& sheet, bool white) {
 }
 
 /// The largest square of the area's places, its outermost place left out.
-void square_in(const Area& area, const SmallPicture& small, Card& card) {
+void square_in(const Area& area, const SmallPicture& small, ReferenceCard& card) {
   std::vector<int> size(small.places.size(), 0);
   for (const std::size_t i : area.places) size[i] = 1;
   int best = 0;
@@ -185,11 +185,12 @@ double too_light(const Area& area, const SmallPicture& small, const std::array<d
 
 }  // namespace
 
-Card find_card(const SmallPicture& small, const Sheet& sheet, const Lab& known, const Matrix3& to_xyz) {
+ReferenceCard find_card(const SmallPicture& small, const Sheet& sheet, const Lab& known,
+                        const Matrix3& to_xyz) {
   constexpr double kMostTooLight = 0.01;
   constexpr double kOneColour = 2.5;
   constexpr double kLightestBy = 4.0;
-  Card card;
+  ReferenceCard card;
   const Xyz xyz = xyz_from_lab(known);
   const auto known_light = times(inverse(to_xyz), {xyz.X, xyz.Y, xyz.Z});
   const bool white = known.L >= kWhiteL;

@@ -11,7 +11,7 @@
 namespace kithue {
 
 /// A white or grey card, or a white margin, found in a photo.
-struct Card {
+struct ReferenceCard {
   bool certain = false;
   int x = 0;  ///< a square that shows nothing else, pixels of the photo
   int y = 0;
@@ -23,6 +23,7 @@ struct Card {
 /// when the sheet is not certain), or for a white one also what lies along three sides of the frame at least.
 /// Certain when one is found, or several of one colour, or for a white one the lightest by 4 L*, and when
 /// nothing of any size would come out lighter than the white that `known` is.
-Card find_card(const SmallPicture& small, const Sheet& sheet, const Lab& known, const Matrix3& to_xyz);
+ReferenceCard find_card(const SmallPicture& small, const Sheet& sheet, const Lab& known,
+                        const Matrix3& to_xyz);
 
 }  // namespace kithue

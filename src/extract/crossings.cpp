@@ -10,8 +10,8 @@
 namespace kithue::extract {
 namespace {
 
-constexpr std::size_t kPlaces = 64;     // windows of each kind for one stroke
-constexpr std::size_t kCores = 20'000;  // looked through
+constexpr std::size_t kStrokePlaces = 64;  // windows of each kind for one stroke
+constexpr std::size_t kCores = 20'000;     // looked through
 
 /// One core of a stroke, and what part of the contrast its cell shows.
 struct Part {
@@ -68,7 +68,7 @@ Window middle_of(const LightRows& picture, const Cutter& cutter, const std::vect
                  const Part* parts, std::size_t count, const Ray& ray) {
   std::vector<double> most;
   std::vector<double> one_way;
-  const std::size_t step = (count + kPlaces - 1) / kPlaces;
+  const std::size_t step = (count + kStrokePlaces - 1) / kStrokePlaces;
   for (std::size_t i = 0; i < count; i += step) {
     const Core& core = cores[parts[i].core];
     const Window one =

@@ -11,7 +11,7 @@
 namespace kithue::extract {
 namespace {
 
-constexpr int kReach = 9;           // cells to look for a known colour on each side
+constexpr int kSeekReach = 9;       // cells to look for a known colour on each side
 constexpr double kStandsOut = 6.0;  // Lab units from what the two sides could mix to
 constexpr double kEdgePart = 0.3;   // and this part of the sides' own distance: coding smears colour at edges
 
@@ -91,7 +91,7 @@ class Seeker {
     const Side down = seek(x, y, 0, 1);
     const int level = left.found() && right.found() ? left.steps + right.steps : 99;
     const int upright = up.found() && down.found() ? up.steps + down.steps : 99;
-    if (std::min(level, upright) > 2 * kReach) return;
+    if (std::min(level, upright) > 2 * kSeekReach) return;
     const bool across_x = level <= upright;
     const Side& first = across_x ? left : up;
     const Side& second = across_x ? right : down;
@@ -126,7 +126,7 @@ class Seeker {
   [[nodiscard]] Side seek(int x, int y, int dx, int dy) const {
     const int top = cells_.run_top(y);
     const int end = cells_.run_end(y);
-    for (int step = 1; step <= kReach; ++step) {
+    for (int step = 1; step <= kSeekReach; ++step) {
       x += dx;
       y += dy;
       if (x < 0 || y < top || x >= cells_.width || y >= end) break;

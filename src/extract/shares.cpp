@@ -11,7 +11,7 @@
 namespace kithue::extract {
 namespace {
 
-constexpr int kReach = 10;  // cells to look for a known colour
+constexpr int kShareReach = 10;  // cells to look for a known colour
 
 /// X, Y, Z over the white.
 using Xyz3 = std::array<double, 3>;
@@ -81,7 +81,7 @@ Near near_labels(const Cells& cells, const std::vector<std::uint8_t>& labels, in
   for (const auto& way : kWays) {
     int px = x;
     int py = y;
-    for (int step = 0; step < kReach; ++step) {
+    for (int step = 0; step < kShareReach; ++step) {
       px += way[0];
       py += way[1];
       if (px < 0 || py < top || px >= cells.width || py >= end) break;

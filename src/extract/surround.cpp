@@ -7,8 +7,8 @@
 namespace kithue::extract {
 namespace {
 
-constexpr double kRadius = 3.0;  // CIE76: places this near count as one colour of the edge
-constexpr double kReach = 4.5;   // and places this near to it as the surround
+constexpr double kRadius = 3.0;         // CIE76: places this near count as one colour of the edge
+constexpr double kSurroundReach = 4.5;  // and places this near to it as the surround
 constexpr std::size_t kMostColours = 40;
 constexpr double kLeastCovered = 0.92;
 
@@ -67,7 +67,7 @@ Surround::Surround(const SmallPicture& small, const std::array<bool, 4>& sides) 
 
 Likeness Surround::likeness(const Lab& lab) const noexcept {
   for (const Colour& colour : colours_) {
-    if (apart2(colour.lab, lab) < kReach * kReach) return Likeness::surround;
+    if (apart2(colour.lab, lab) < kSurroundReach * kSurroundReach) return Likeness::surround;
   }
   for (const Colour& colour : colours_) {
     if (in_shadow(lab, colour.lab)) return Likeness::shaded;

@@ -17,13 +17,12 @@ using namespace std::string_view_literals;  // NOLINT(google-build-using-namespa
 // A camera writes 1 scan, a progressive file 8 to 12; a decoder's time grows with scans times pixels.
 constexpr int kMostScans = 100;
 constexpr long long kMostScannedPixels = 2'000'000'000;
-constexpr std::size_t kMostIcc = std::size_t{4} << 20;
 
-Error damaged(const std::string& what) {
-  return {ErrorKind::bad_input, "this JPEG is damaged: " + what, "",
+Error damaged_jpeg(const std::string& what) {
+  return {ErrorKind::bad_input, "this JPEG is damaged_jpeg: " + what, "",
           "copy it from the camera or phone again"};
 }
-Error cut_short() {
+Error cut_short_jpeg() {
   return {ErrorKind::bad_input, "this JPEG is cut short: the end of the picture is missing", "",
           "copy it from the camera or phone again"};
 }
@@ -48,9 +47,9 @@ bool huffman_tables_fit(std::string_view body) {
   return true;
 }
 
-class Walk {
+class JpegWalk {
  public:
-  Walk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
+  JpegWalk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
 
   Result<JpegFacts> run() {
     auto facts = walk();
@@ -85,7 +84,7 @@ class Walk {
 };
 
 /// Steps to the next marker and past it; nothing at the end of the bytes.
-std::optional<unsigned> Walk::next_marker() {
+std::optional<unsigned> JpegWalk::next_marker() {
   const std::size_t start = at_;
   for (;;) {
     while (at_ < bytes_.size() && byte_at(bytes_, at_) != 0xff) ++at_;
@@ -102,12 +101,12 @@ std::optional<unsigned> Walk::next_marker() {
   }
 }
 
-MaybeError Walk::frame(unsigned marker, std::string_view body) {
-  if (!facts_.components.empty()) return damaged("it has two frame headers");
+MaybeError JpegWalk::frame(unsigned marker, std::string_view body) {
+  if (!facts_.components.empty()) return damaged_jpeg("it has two frame headers");
   if (marker == 0xc3 || marker == 0xf7) return not_decoded("is of the lossless kind");
   if (marker == 0xc9 || marker == 0xca || marker == 0xcb) return not_decoded("uses arithmetic coding");
   if (marker >= 0xc5) return not_decoded("is of the hierarchical kind");
-  if (body.size() < 6) return damaged("its frame header is too short");
+  if (body.size() < 6) return damaged_jpeg("its frame header is too short");
   const unsigned bits = byte_at(body, 0);
   if (bits != 8) {
     return not_decoded("has " + std::to_string(bits) + " bits a channel", "export it with 8 bits a channel");
@@ -116,19 +115,19 @@ MaybeError Walk::frame(unsigned marker, std::string_view body) {
   facts_.width = static_cast<int>(big16(body, 3));
   facts_.progressive = marker == 0xc2;
   const std::size_t count = byte_at(body, 5);
-  if (facts_.width == 0 || facts_.height == 0) return damaged("its size is given as 0 pixels");
+  if (facts_.width == 0 || facts_.height == 0) return damaged_jpeg("its size is given as 0 pixels");
   if (auto wrong = check_size(facts_.width, facts_.height, limits_)) return wrong;
   if (count == 4) return not_decoded("is CMYK", "export it as RGB");
   if (count != 1 && count != 3) {
     return not_decoded("has " + counted(count, "colour channel"), "export it as RGB");
   }
-  if (body.size() != 6 + 3 * count) return damaged("its frame header has the wrong length");
+  if (body.size() != 6 + 3 * count) return damaged_jpeg("its frame header has the wrong length");
   for (std::size_t i = 0; i < count; ++i) {
     const unsigned factors = byte_at(body, 7 + 3 * i);
     const JpegComponent component{byte_at(body, 6 + 3 * i), static_cast<int>(factors >> 4),
                                   static_cast<int>(factors & 15)};
     if (component.across < 1 || component.across > 4 || component.down < 1 || component.down > 4) {
-      return damaged("its sampling factors are impossible");
+      return damaged_jpeg("its sampling factors are impossible");
     }
     facts_.components.push_back(component);
   }
@@ -138,8 +137,8 @@ MaybeError Walk::frame(unsigned marker, std::string_view body) {
 
 /// A scan too short for its blocks was cut, whatever marker follows it: every block takes at least two
 /// bits in a sequential scan and one in a progressive DC scan, and restart markers can be counted.
-MaybeError Walk::scan_size(const std::vector<std::size_t>& members, unsigned spectral_start, unsigned refines,
-                           std::size_t coded_bytes, long long restarts) const {
+MaybeError JpegWalk::scan_size(const std::vector<std::size_t>& members, unsigned spectral_start,
+                               unsigned refines, std::size_t coded_bytes, long long restarts) const {
   int most_across = 1;
   int most_down = 1;
   for (const JpegComponent& component : facts_.components) {
@@ -159,16 +158,16 @@ MaybeError Walk::scan_size(const std::vector<std::size_t>& members, unsigned spe
   long long least_bits = 0;
   if (!facts_.progressive) least_bits = 2 * blocks;
   if (facts_.progressive && spectral_start == 0) least_bits = blocks;
-  if (static_cast<long long>(coded_bytes) * 8 < least_bits) return cut_short();
+  if (static_cast<long long>(coded_bytes) * 8 < least_bits) return cut_short_jpeg();
   if (refines == 0 && restart_interval_ > 0 && restarts < over(units, restart_interval_) - 1)
-    return cut_short();
+    return cut_short_jpeg();
   return {};
 }
 
-MaybeError Walk::scan(std::string_view body) {
-  if (facts_.components.empty()) return damaged("picture data comes before the frame header");
+MaybeError JpegWalk::scan(std::string_view body) {
+  if (facts_.components.empty()) return damaged_jpeg("picture data comes before the frame header");
   const std::size_t count = body.empty() ? 0 : byte_at(body, 0);
-  if (count < 1 || count > 4 || body.size() != 4 + 2 * count) return damaged("a scan header is wrong");
+  if (count < 1 || count > 4 || body.size() != 4 + 2 * count) return damaged_jpeg("a scan header is wrong");
   ++facts_.scans;
   if (facts_.scans > kMostScans ||
       static_cast<long long>(facts_.width) * facts_.height * facts_.scans > kMostScannedPixels) {
@@ -184,18 +183,18 @@ MaybeError Walk::scan(std::string_view body) {
       members.push_back(k);
       if (!facts_.progressive || (spectral_start == 0 && refines == 0)) begun_[k] = true;
     }
-    if (members.size() != i + 1) return damaged("a scan names a channel that does not exist");
+    if (members.size() != i + 1) return damaged_jpeg("a scan names a channel that does not exist");
   }
   const std::size_t start = at_;
   if (facts_.data_start == 0) facts_.data_start = start;
   long long restarts = 0;
   for (;;) {
     const auto* hit = static_cast<const char*>(std::memchr(bytes_.data() + at_, 0xff, bytes_.size() - at_));
-    if (hit == nullptr) return cut_short();
+    if (hit == nullptr) return cut_short_jpeg();
     at_ = static_cast<std::size_t>(hit - bytes_.data());
     std::size_t after = at_ + 1;
     while (after < bytes_.size() && byte_at(bytes_, after) == 0xff) ++after;
-    if (after >= bytes_.size()) return cut_short();
+    if (after >= bytes_.size()) return cut_short_jpeg();
     const unsigned code = byte_at(bytes_, after);
     if (code != 0 && (code < 0xd0 || code > 0xd7)) break;
     restarts += code != 0 ? 1 : 0;
@@ -204,7 +203,7 @@ MaybeError Walk::scan(std::string_view body) {
   return scan_size(members, spectral_start, refines, at_ - start, restarts);
 }
 
-void Walk::application(unsigned marker, std::string_view body) {
+void JpegWalk::application(unsigned marker, std::string_view body) {
   if (marker == 0xe1 && !exif_seen_ && body.starts_with("Exif\0\0"sv)) {
     exif_seen_ = true;
     facts_.exif = read_exif(body.substr(6));
@@ -224,7 +223,7 @@ void Walk::application(unsigned marker, std::string_view body) {
 }
 
 /// ICC.1:2022 Annex B.4: numbered pieces in any order.
-void Walk::join_icc() {
+void JpegWalk::join_icc() {
   if (icc_pieces_.empty() || !facts_.icc_fault.empty()) return;
   std::size_t whole = 0;
   for (std::size_t i = 0; i < icc_pieces_.size(); ++i) {
@@ -242,40 +241,40 @@ void Walk::join_icc() {
   for (const std::string_view piece : icc_pieces_) facts_.icc += piece;
 }
 
-MaybeError Walk::segment(unsigned marker, std::string_view body) {
+MaybeError JpegWalk::segment(unsigned marker, std::string_view body) {
   if (marker == 0xda) return scan(body);
   if (marker == 0xf7 ||
       (marker >= 0xc0 && marker <= 0xcf && marker != 0xc4 && marker != 0xc8 && marker != 0xcc)) {
     return frame(marker, body);
   }
   if (marker == 0xdd) {
-    if (body.size() != 2) return damaged("its restart interval is wrong");
+    if (body.size() != 2) return damaged_jpeg("its restart interval is wrong");
     restart_interval_ = big16(body, 0);
   }
-  if (marker == 0xc4 && !huffman_tables_fit(body)) return damaged("a code table is impossible");
+  if (marker == 0xc4 && !huffman_tables_fit(body)) return damaged_jpeg("a code table is impossible");
   if (marker == 0xde || marker == 0xdf) return not_decoded("is of the hierarchical kind");
   if (marker >= 0xe0 && marker <= 0xef) application(marker, body);
   return {};
 }
 
-Result<JpegFacts> Walk::walk() {
+Result<JpegFacts> JpegWalk::walk() {
   for (;;) {
     begun_at_ = at_;
     const auto marker = next_marker();
-    if (!marker) return facts_.scans == 0 ? damaged("it holds no picture") : cut_short();
+    if (!marker) return facts_.scans == 0 ? damaged_jpeg("it holds no picture") : cut_short_jpeg();
     if (*marker == 0xd9) break;
     if (*marker == 0x01 || (*marker >= 0xd0 && *marker <= 0xd7)) continue;
-    if (*marker == 0xd8) return damaged("a second picture begins inside the first");
-    if (bytes_.size() - at_ < 2) return cut_short();
+    if (*marker == 0xd8) return damaged_jpeg("a second picture begins inside the first");
+    if (bytes_.size() - at_ < 2) return cut_short_jpeg();
     const std::size_t length = big16(bytes_, at_);
-    if (length < 2) return damaged("a segment has an impossible length");
-    if (length > bytes_.size() - at_) return cut_short();
+    if (length < 2) return damaged_jpeg("a segment has an impossible length");
+    if (length > bytes_.size() - at_) return cut_short_jpeg();
     const std::string_view body = bytes_.substr(at_ + 2, length - 2);
     at_ += length;
     if (auto wrong = segment(*marker, body)) return *wrong;
   }
-  if (facts_.scans == 0) return damaged("it holds no picture");
-  if (std::find(begun_.begin(), begun_.end(), false) != begun_.end()) return cut_short();
+  if (facts_.scans == 0) return damaged_jpeg("it holds no picture");
+  if (std::find(begun_.begin(), begun_.end(), false) != begun_.end()) return cut_short_jpeg();
   join_icc();
   facts_.length = at_;
   if (kept_to_ > 0) {
@@ -299,7 +298,7 @@ std::array<long long, 2> jpeg_blocks(const JpegFacts& facts, const JpegComponent
 }
 
 Result<JpegFacts> walk_jpeg(std::string_view bytes, const PictureLimits& limits) {
-  return Walk(bytes, limits).run();
+  return JpegWalk(bytes, limits).run();
 }
 
 }  // namespace kithue

@@ -16,10 +16,6 @@ namespace {
 // What may follow the last row before the data counts as a bomb. Some writers pad by a row or so.
 constexpr std::size_t kMostExcess = 65'536;
 
-Error damaged(const std::string& what) {
-  return {ErrorKind::bad_input, "this PNG is damaged: " + what, "", "copy or export it again"};
-}
-
 /// The seven passes of an interlaced picture (PNG third edition, 8.1): first column and row, then steps.
 struct Pass {
   int x, y, across, down;
@@ -175,9 +171,9 @@ class Unpacker {
   std::array<unsigned, 4> key_{};
 };
 
-class Reader {
+class PngReader {
  public:
-  Reader(std::string_view bytes, PngFacts& facts, unsigned char* pixels)
+  PngReader(std::string_view bytes, PngFacts& facts, unsigned char* pixels)
       : chunks_(bytes, facts.data_start), facts_(facts), unpacker_(facts, pixels) {}
 
   MaybeError run() {
@@ -211,16 +207,16 @@ class Reader {
         case Inflater::State::full:
           break;
         case Inflater::State::damaged:
-          return damaged("its picture data does not unpack");
+          return damaged_png("its picture data does not unpack");
         default:
-          return damaged("its picture data ends too early");
+          return damaged_png("its picture data ends too early");
       }
-      if (row_[0] > 4) return damaged("a row is filtered in a way that does not exist");
+      if (row_[0] > 4) return damaged_png("a row is filtered in a way that does not exist");
       unfilter(row_, above_, std::max<std::size_t>(1, bits / 8));
       if (!unpacker_.put(row_.data() + 1, static_cast<std::size_t>(width),
                          static_cast<std::size_t>(pass.y + y * pass.down), static_cast<std::size_t>(pass.x),
                          static_cast<std::size_t>(pass.across))) {
-        return damaged("a pixel points outside the palette");
+        return damaged_png("a pixel points outside the palette");
       }
       std::swap(row_, above_);
     }
@@ -235,12 +231,12 @@ class Reader {
       case Inflater::State::ended:
         break;
       case Inflater::State::damaged:
-        return damaged("the checksum of its picture data does not fit");
+        return damaged_png("the checksum of its picture data does not fit");
       case Inflater::State::more_input:
         facts_.warnings.emplace_back("the PNG's data lacks its checksum");
         break;
       case Inflater::State::full:
-        return damaged("it holds far more data than its size allows");
+        return damaged_png("it holds far more data than its size allows");
     }
     if (made > 0) facts_.warnings.emplace_back("the PNG holds more data than its size needs");
     return {};
@@ -270,7 +266,7 @@ class Reader {
 }  // namespace
 
 MaybeError read_png_data(std::string_view bytes, PngFacts& facts, unsigned char* pixels) {
-  return Reader(bytes, facts, pixels).run();
+  return PngReader(bytes, facts, pixels).run();
 }
 
 }  // namespace kithue

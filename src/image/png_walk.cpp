@@ -10,17 +10,18 @@
 #include "image/size_check.h"
 
 namespace kithue {
+
+Error damaged_png(const std::string& what) {
+  return {ErrorKind::bad_input, "this PNG is damaged_png: " + what, "", "copy or export it again"};
+}
+
 namespace {
 
 constexpr std::size_t kSignature = 8;
 constexpr std::size_t kAround = 12;  // length, type and checksum of a chunk
-constexpr std::size_t kMostIcc = std::size_t{4} << 20;
 constexpr std::size_t kMostExif = std::size_t{1} << 20;
 
-Error damaged(const std::string& what) {
-  return {ErrorKind::bad_input, "this PNG is damaged: " + what, "", "copy or export it again"};
-}
-Error cut_short() {
+Error cut_short_png() {
   return {ErrorKind::bad_input, "this PNG is cut short: the end of the picture is missing", "",
           "copy or export it again"};
 }
@@ -40,9 +41,9 @@ bool depth_allowed(int type, int depth) {
   }
 }
 
-class Walk {
+class PngWalk {
  public:
-  Walk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
+  PngWalk(std::string_view bytes, const PictureLimits& limits) : bytes_(bytes), limits_(limits) {}
   Result<PngFacts> run() {
     auto facts = walk();
     if (facts || facts.error().kind == ErrorKind::impossible) return facts;
@@ -74,13 +75,13 @@ class Walk {
   bool data_over_ = false;  // another chunk came after the picture data
 };
 
-MaybeError Walk::header(std::string_view body) {
-  if (header_seen_) return damaged("it has two headers");
+MaybeError PngWalk::header(std::string_view body) {
+  if (header_seen_) return damaged_png("it has two headers");
   header_seen_ = true;
-  if (body.size() != 13) return damaged("its header has the wrong length");
+  if (body.size() != 13) return damaged_png("its header has the wrong length");
   const std::uint32_t width = big32(body, 0);
   const std::uint32_t height = big32(body, 4);
-  if (width == 0 || height == 0) return damaged("its size is given as 0 pixels");
+  if (width == 0 || height == 0) return damaged_png("its size is given as 0 pixels");
   if (auto wrong = check_size(width, height, limits_)) return wrong;
   facts_.width = static_cast<int>(width);
   facts_.height = static_cast<int>(height);
@@ -88,28 +89,29 @@ MaybeError Walk::header(std::string_view body) {
   facts_.type = static_cast<int>(byte_at(body, 9));
   facts_.interlaced = byte_at(body, 12) == 1;
   if (!depth_allowed(facts_.type, facts_.depth)) {
-    return damaged("its colour type and depth (" + std::to_string(facts_.type) + ", " +
-                   std::to_string(facts_.depth) + ") do not exist");
+    return damaged_png("its colour type and depth (" + std::to_string(facts_.type) + ", " +
+                       std::to_string(facts_.depth) + ") do not exist");
   }
   if (byte_at(body, 10) != 0 || byte_at(body, 11) != 0 || byte_at(body, 12) > 1) {
-    return damaged("its header names methods that do not exist");
+    return damaged_png("its header names methods that do not exist");
   }
   return {};
 }
 
-MaybeError Walk::critical(std::string_view type, std::string_view body, std::size_t at) {
+MaybeError PngWalk::critical(std::string_view type, std::string_view body, std::size_t at) {
   if (type == "IHDR") return header(body);
   if (type == "PLTE") {
-    if (facts_.palette_size > 0 || facts_.data_start > 0) return damaged("its palette is out of place");
-    if (body.empty() || body.size() % 3 != 0 || body.size() > 768) return damaged("its palette is malformed");
-    if (facts_.type == 0 || facts_.type == 4) return damaged("a grey picture has a palette");
+    if (facts_.palette_size > 0 || facts_.data_start > 0) return damaged_png("its palette is out of place");
+    if (body.empty() || body.size() % 3 != 0 || body.size() > 768)
+      return damaged_png("its palette is malformed");
+    if (facts_.type == 0 || facts_.type == 4) return damaged_png("a grey picture has a palette");
     facts_.palette_size = body.size() / 3;
     facts_.palette = body;
     return {};
   }
   if (type == "IDAT") {
-    if (facts_.type == 3 && facts_.palette_size == 0) return damaged("its palette is missing");
-    if (data_over_) return damaged("its picture data is in pieces");
+    if (facts_.type == 3 && facts_.palette_size == 0) return damaged_png("its palette is missing");
+    if (data_over_) return damaged_png("its picture data is in pieces");
     if (facts_.data_start == 0) facts_.data_start = at;
     return {};
   }
@@ -117,10 +119,10 @@ MaybeError Walk::critical(std::string_view type, std::string_view body, std::siz
     return Error{ErrorKind::bad_input, "this is a PNG in a phone maker's private form", "",
                  "export it as JPEG or ordinary PNG"};
   }
-  return damaged("it holds a part (" + std::string(type) + ") that is not known");
+  return damaged_png("it holds a part (" + std::string(type) + ") that is not known");
 }
 
-void Walk::profile(std::string_view body) {
+void PngWalk::profile(std::string_view body) {
   if (profile_seen_) return warn("a second colour profile in the PNG was passed over");
   profile_seen_ = true;
   const std::size_t end = body.substr(0, 80).find('\0');
@@ -136,7 +138,7 @@ void Walk::profile(std::string_view body) {
   }
 }
 
-void Walk::chromaticities(std::string_view body) {
+void PngWalk::chromaticities(std::string_view body) {
   if (facts_.colour.chroma) return;
   std::array<double, 8> chroma{};
   for (std::size_t i = 0; i < 8; ++i) chroma[i] = big32(body, 4 * i) / 100000.0;
@@ -144,7 +146,7 @@ void Walk::chromaticities(std::string_view body) {
 }
 
 /// Chunks about colour stand before the palette and the data; later ones are passed over.
-void Walk::colour(std::string_view type, std::string_view body) {
+void PngWalk::colour(std::string_view type, std::string_view body) {
   if (facts_.palette_size > 0 || facts_.data_start > 0) {
     return warn("a misplaced colour chunk (" + std::string(type) + ") in the PNG was passed over");
   }
@@ -163,7 +165,7 @@ void Walk::colour(std::string_view type, std::string_view body) {
   }
 }
 
-void Walk::ancillary(std::string_view type, std::string_view body) {
+void PngWalk::ancillary(std::string_view type, std::string_view body) {
   if (type == "cICP" || type == "iCCP" || type == "sRGB" || type == "gAMA" || type == "cHRM") {
     return colour(type, body);
   }
@@ -184,28 +186,29 @@ void Walk::ancillary(std::string_view type, std::string_view body) {
   }
 }
 
-Result<PngFacts> Walk::walk() {
+Result<PngFacts> PngWalk::walk() {
   for (std::size_t& at = at_;;) {
-    if (bytes_.size() - at < kAround) return cut_short();
+    if (bytes_.size() - at < kAround) return cut_short_png();
     const std::size_t length = big32(bytes_, at);
     const std::string_view type = bytes_.substr(at + 4, 4);
     const bool letters = std::all_of(type.begin(), type.end(),
                                      [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); });
-    if (!letters) return damaged("what should be the name of a part is not one");
-    if (!header_seen_ && type != "IHDR" && type != "CgBI") return damaged("its header is missing");
-    if (length > bytes_.size() - at - kAround) return cut_short();
+    if (!letters) return damaged_png("what should be the name of a part is not one");
+    if (!header_seen_ && type != "IHDR" && type != "CgBI") return damaged_png("its header is missing");
+    if (length > bytes_.size() - at - kAround) return cut_short_png();
     const std::string_view body = bytes_.substr(at + 8, length);
     const bool needed = (type[0] & 0x20) == 0;
     const auto* checked = reinterpret_cast<const Bytef*>(type.data());
     const bool sound = crc32(0, checked, static_cast<uInt>(length + 4)) == big32(bytes_, at + 8 + length);
-    if (!sound && needed) return damaged("the checksum of a part (" + std::string(type) + ") does not fit");
+    if (!sound && needed)
+      return damaged_png("the checksum of a part (" + std::string(type) + ") does not fit");
     if (facts_.data_start > 0 && type != "IDAT") data_over_ = true;
     if (type == "IEND") break;
     if (!sound && type == "iCCP" && !profile_seen_ && facts_.data_start == 0) {
       profile_seen_ = true;
       facts_.colour.icc_fault = "its checksum does not fit";
     } else if (!sound) {
-      warn("a damaged chunk (" + std::string(type) + ") in the PNG was passed over");
+      warn("a damaged_png chunk (" + std::string(type) + ") in the PNG was passed over");
     } else if (needed) {
       if (auto wrong = critical(type, body, at)) return *wrong;
     } else {
@@ -213,7 +216,7 @@ Result<PngFacts> Walk::walk() {
     }
     at += kAround + length;
   }
-  if (facts_.data_start == 0) return damaged("it holds no picture data");
+  if (facts_.data_start == 0) return damaged_png("it holds no picture data");
   return std::move(facts_);
 }
 
@@ -225,7 +228,7 @@ int PngFacts::channels() const {
 }
 
 Result<PngFacts> walk_png(std::string_view bytes, const PictureLimits& limits) {
-  return Walk(bytes, limits).run();
+  return PngWalk(bytes, limits).run();
 }
 
 }  // namespace kithue

@@ -33,6 +33,9 @@ struct PngFacts {
   [[nodiscard]] int channels() const;
 };
 
+/// The refusal of a PNG that breaks the standard; `what` says how.
+Error damaged_png(const std::string& what);
+
 /// Walks all chunks: order, lengths and checksums. A fault in a chunk that the picture cannot do without
 /// refuses it; one in another chunk leaves that chunk out, with a warning. Text is not inflated at all, a
 /// profile up to 4 MB.

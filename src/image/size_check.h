@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <optional>
 
 #include "base/result.h"
 #include "image/picture.h"
 
 namespace kithue {
+
+/// The largest embedded profile that is taken, bytes.
+inline constexpr std::size_t kMostIcc = std::size_t{4} << 20;
 
 /// Refuses (impossible) a picture whose sides or pixels are over the limits.
 MaybeError check_size(long long width, long long height, const PictureLimits& limits);

@@ -15,7 +15,7 @@ constexpr int kMostPlans = 4'000;    // of the search that tries all
 constexpr double kMostShares = 2e5;  // ways to share out, for that search
 
 /// One wish from one of its sides.
-struct Choice {
+struct SideOfWish {
   std::size_t wish = 0;
   std::size_t side = 0;
 };
@@ -49,7 +49,7 @@ class Allocator {
   }
 
  private:
-  [[nodiscard]] const WishSide& side_of(const Choice& choice) const {
+  [[nodiscard]] const WishSide& side_of(const SideOfWish& choice) const {
     return job_.wishes[choice.wish].sides[choice.side];
   }
 
@@ -147,7 +147,7 @@ class Allocator {
 
   [[nodiscard]] bool few_shares() const {
     double ways = 1.0;
-    for (const Choice& choice : choices_) ways *= static_cast<double>(job_.wishes[choice.wish].count + 1);
+    for (const SideOfWish& choice : choices_) ways *= static_cast<double>(job_.wishes[choice.wish].count + 1);
     return ways <= kMostShares;
   }
 
@@ -200,7 +200,7 @@ class Allocator {
   }
 
   const AllocationJob& job_;
-  std::vector<Choice> choices_;
+  std::vector<SideOfWish> choices_;
   std::vector<std::int64_t> counts_;
   std::vector<std::int64_t> best_;
   std::map<std::vector<std::int64_t>, bool> fits_;

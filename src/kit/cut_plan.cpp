@@ -181,10 +181,10 @@ Result<CutPlan> plan_cuts(const CutJob& job) {
   return plan;
 }
 
-std::vector<Line> score_lines(const CutPiece& piece, const PlacedPiece& placed) {
+std::vector<CutLine> score_lines(const CutPiece& piece, const PlacedPiece& placed) {
   const bool along_width = (piece.size.width >= piece.size.height) != placed.turned;
   const Rectangle& at = placed.at;
-  std::vector<Line> lines;
+  std::vector<CutLine> lines;
   for (const Length score : piece.scores) {
     if (along_width)
       lines.push_back({at.x + score, at.y, at.x + score, at.y + at.size.height});
@@ -194,7 +194,7 @@ std::vector<Line> score_lines(const CutPiece& piece, const PlacedPiece& placed) 
   return lines;
 }
 
-Line line_of(const Cut& cut) {
+CutLine line_of(const Cut& cut) {
   const Rectangle& part = cut.part;
   if (cut.upright) return {cut.at, part.y, cut.at, part.y + part.size.height};
   return {part.x, cut.at, part.x + part.size.width, cut.at};

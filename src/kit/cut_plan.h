@@ -21,7 +21,7 @@ struct Rectangle {
 };
 
 /// A straight line on a sheet.
-struct Line {
+struct CutLine {
   Length x1, y1, x2, y2;
 };
 
@@ -89,9 +89,9 @@ inline constexpr std::string_view kBladeCaution =
     "sheets at a time, and close and lock the blade when you stop.";
 
 /// The fold lines of a piece where it lies.
-std::vector<Line> score_lines(const CutPiece& piece, const PlacedPiece& placed);
+std::vector<CutLine> score_lines(const CutPiece& piece, const PlacedPiece& placed);
 /// The line that a cut makes.
-Line line_of(const Cut& cut);
+CutLine line_of(const Cut& cut);
 /// How many of each piece of a job are cut when a plan is done, and all plans before it: the running total.
 std::vector<std::int64_t> cut_so_far(const CutJob& job, const CutPlan& plan, std::size_t plans_done);
 

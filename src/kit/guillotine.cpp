@@ -6,7 +6,7 @@
 namespace kithue {
 
 std::size_t Blocks::piece(const PieceKind& kind, std::size_t index, bool turned) {
-  Block block;
+  CutBlock block;
   block.width = turned ? kind.height : kind.width;
   block.height = turned ? kind.width : kind.height;
   block.kind = index;
@@ -17,7 +17,7 @@ std::size_t Blocks::piece(const PieceKind& kind, std::size_t index, bool turned)
 
 int Blocks::levels_of(std::size_t first, std::size_t second, bool beside) const {
   const auto within = [&](std::size_t part) {
-    const Block& block = blocks_[part];
+    const CutBlock& block = blocks_[part];
     return block.first == kNoBlock || block.beside != beside ? block.levels + 1 : block.levels;
   };
   return std::max(within(first), within(second));
@@ -26,9 +26,9 @@ int Blocks::levels_of(std::size_t first, std::size_t second, bool beside) const 
 std::size_t Blocks::join(std::size_t first, std::size_t second, bool beside) {
   if (first == kNoBlock) return second;
   if (second == kNoBlock) return first;
-  const Block& a = blocks_[first];
-  const Block& b = blocks_[second];
-  Block block;
+  const CutBlock& a = blocks_[first];
+  const CutBlock& b = blocks_[second];
+  CutBlock block;
   block.width = beside ? a.width + b.width : std::max(a.width, b.width);
   block.height = beside ? std::max(a.height, b.height) : a.height + b.height;
   block.beside = beside;

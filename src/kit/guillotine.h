@@ -30,7 +30,7 @@ inline constexpr std::size_t kNoBlock = std::numeric_limits<std::size_t>::max();
 
 /// A rectangle that holds pieces and comes apart with cuts from edge to edge: one piece, or two blocks beside
 /// each other or one above the other. The smaller of the two leaves some of the rectangle empty.
-struct Block {
+struct CutBlock {
   std::int64_t width = 0;
   std::int64_t height = 0;
   std::size_t kind = 0;  ///< of a single piece
@@ -47,12 +47,12 @@ class Blocks {
   std::size_t piece(const PieceKind& kind, std::size_t index, bool turned);
   /// REQUIRES: blocks of this store. kNoBlock for one gives the other.
   std::size_t join(std::size_t first, std::size_t second, bool beside);
-  [[nodiscard]] const Block& operator[](std::size_t block) const { return blocks_[block]; }
+  [[nodiscard]] const CutBlock& operator[](std::size_t block) const { return blocks_[block]; }
   [[nodiscard]] bool is_piece(std::size_t block) const { return blocks_[block].first == kNoBlock; }
   [[nodiscard]] int levels_of(std::size_t first, std::size_t second, bool beside) const;
 
  private:
-  std::vector<Block> blocks_;
+  std::vector<CutBlock> blocks_;
 };
 
 /// One way to cut a sheet.

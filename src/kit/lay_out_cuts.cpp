@@ -8,7 +8,7 @@ namespace kithue {
 namespace {
 
 std::size_t kept_part(Blocks& blocks, std::size_t block, std::vector<std::int64_t>& keep) {
-  const Block one = blocks[block];
+  const CutBlock one = blocks[block];
   if (blocks.is_piece(block)) {
     if (keep[one.kind] == 0) return kNoBlock;
     --keep[one.kind];
@@ -63,7 +63,7 @@ class Layout {
   }
 
   /// Trims the part to the block, with the direction first that keeps the largest offcut whole.
-  void trim(Rectangle& part, const Block& block, bool width, bool height) {
+  void trim(Rectangle& part, const CutBlock& block, bool width, bool height) {
     const std::int64_t right = part.size.width.nm - block.width;
     const std::int64_t below = part.size.height.nm - block.height;
     width = width && right > 0;
@@ -87,7 +87,7 @@ class Layout {
   }
 
   void cut_up(const Part& given) {
-    const Block& block = blocks_[given.block];
+    const CutBlock& block = blocks_[given.block];
     Rectangle rest = given.at;
     if (blocks_.is_piece(given.block)) {
       trim(rest, block, true, true);
@@ -99,7 +99,7 @@ class Layout {
     trim(rest, block, true, true);
     ++step_;
     for (std::size_t i = 0; i < row.size(); ++i) {
-      const Block& part = blocks_[row[i]];
+      const CutBlock& part = blocks_[row[i]];
       if (i + 1 == row.size())
         waiting_.push_back({row[i], rest});
       else

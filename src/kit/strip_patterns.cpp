@@ -8,7 +8,7 @@ namespace kithue {
 namespace {
 
 constexpr std::size_t kMostStates = 200;
-constexpr int kDeepest = 3;  // offcuts of offcuts of offcuts
+constexpr int kMostOffcuts = 3;  // offcuts of offcuts of offcuts
 
 /// What may be put along a line again and again.
 struct Item {
@@ -76,7 +76,7 @@ class Filler {
 
   /// Fills a rectangle with what is left to place; kNoBlock when nothing fits.
   std::size_t fill(const Extent& room, int depth) {
-    if (depth > kDeepest || room.width <= 0 || room.height <= 0) return kNoBlock;
+    if (depth > kMostOffcuts || room.width <= 0 || room.height <= 0) return kNoBlock;
     const std::vector<std::int64_t> before = left_;
     std::size_t best = kNoBlock;
     double best_worth = 0.0;

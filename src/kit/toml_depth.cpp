@@ -6,7 +6,7 @@
 namespace kithue {
 namespace {
 
-constexpr int kDeepest = 16;
+constexpr int kMostNested = 16;
 
 /// One past the end of the string whose opening quotes stand at `at`. A string on one line ends at the line's
 /// end at the latest: there the parser gives up.
@@ -53,7 +53,7 @@ std::optional<std::size_t> too_deep_at(std::string_view toml) {
     }
     if (c == ']' || c == '}') open = std::max(0, open - 1);
     if (c == '.') ++parts;
-    if (open > kDeepest || parts > kDeepest) return line;
+    if (open > kMostNested || parts > kMostNested) return line;
   }
   return std::nullopt;
 }

@@ -15,8 +15,8 @@ constexpr double kPlane = 132.0;     // mm, side of the a* b* square
 constexpr double kLadderGap = 15.0;  // from the square to the ladder
 constexpr double kRing = 2.1;        // radius of a chosen swatch
 constexpr double kHalo = 0.46;       // white around it
-constexpr double kNumber = 7 * type::kPoint;
-constexpr const char* kKind = "Colour map";
+constexpr double kMapNumber = 7 * type::kPoint;
+constexpr const char* kColourMapKind = "Colour map";
 
 class MapLayout {
  public:
@@ -73,8 +73,8 @@ void MapLayout::put_numbers(Block& into, const std::vector<std::pair<std::size_t
                             const Bounds& within) {
   for (const auto& [number, mark] : marks) {
     const ShapedText words = on_.shaper.shape(std::to_string(number), TextFace::bold);
-    const double width = words.width * kNumber;
-    const double height = 1.23 * kNumber;
+    const double width = words.width * kMapNumber;
+    const double height = 1.23 * kMapNumber;
     constexpr int kDirections = 16;
     bool placed = false;
     for (double away = mark.radius + 0.3; away < 60.0 && !placed; away += 0.8) {
@@ -101,7 +101,7 @@ void MapLayout::put_numbers(Block& into, const std::vector<std::pair<std::size_t
                                              {grey_ink(type::kSoft), 0.12, 0.0}});
         }
         into.items.emplace_back(
-            TextItem{box.left, box.top + 0.95 * kNumber, kNumber, words, grey_ink(type::kBlack), true});
+            TextItem{box.left, box.top + 0.95 * kMapNumber, kMapNumber, words, grey_ink(type::kBlack), true});
       }
     }
   }
@@ -237,7 +237,7 @@ void MapLayout::put_list(double top) {
     }
     if (y + row.height > on_.bottom - 1.5) {
       on_.new_page();
-      y = on_.running_head(map_.name, kKind);
+      y = on_.running_head(map_.name, kColourMapKind);
     }
     y = on_.put(std::move(row), y) + 1.2;
   }
@@ -245,7 +245,8 @@ void MapLayout::put_list(double top) {
 
 Document MapLayout::lay_out() {
   on_.new_page();
-  const std::string under = map_.date.empty() ? kKind : std::string(kKind) + "  \xC2\xB7  " + map_.date;
+  const std::string under =
+      map_.date.empty() ? kColourMapKind : std::string(kColourMapKind) + "  \xC2\xB7  " + map_.date;
   Panel head = on_.title_panel(map_.name, under);
   const double end = on_.lines(head.block(BlockRole::paragraph),
                                "Dots: the colours of the faces, larger where there is more of them. Numbered "

@@ -14,8 +14,8 @@ namespace {
 constexpr double kDrawing = 84.0;  // mm, the longer side of a drawn sheet at most
 constexpr double kTextGap = 7.0;
 constexpr double kLetter = 8 * type::kPoint;
-constexpr double kNumber = 6.5 * type::kPoint;
-constexpr const char* kKind = "Cut sheet";
+constexpr double kCutNumber = 6.5 * type::kPoint;
+constexpr const char* kCutSheetKind = "Cut sheet";
 
 /// 0 -> "A", 25 -> "Z", 26 -> "AA".
 std::string letter_of(std::size_t index) {
@@ -87,7 +87,7 @@ class CutLayout {
 };
 
 Panel CutLayout::head() {
-  std::string under = kKind;
+  std::string under = kCutSheetKind;
   if (!sheet_.date.empty()) under += "  \xC2\xB7  " + sheet_.date;
   if (!sheet_.kits.empty()) under += "  \xC2\xB7  " + sheet_.kits;
   Panel panel = on_.title_panel(sheet_.name, under);
@@ -113,9 +113,9 @@ void CutLayout::draw_numbers(Block& into, const SheetPlan& plan, double top, dou
   for (const Cut& cut : plan.cuts) {
     if (cut.step == last) continue;
     const ShapedText shaped = on_.shaper.shape(std::to_string(cut.step), TextFace::bold);
-    const double width = shaped.width * kNumber;
-    const double height = 1.23 * kNumber;
-    const Line line = line_of(cut);
+    const double width = shaped.width * kCutNumber;
+    const double height = 1.23 * kCutNumber;
+    const CutLine line = line_of(cut);
     const double x1 = on_.left + mm_of(line.x1) * scale;
     const double y1 = top + mm_of(line.y1) * scale;
     const double length = scale * (cut.upright ? mm_of(line.y2 - line.y1) : mm_of(line.x2 - line.x1));
@@ -129,7 +129,8 @@ void CutLayout::draw_numbers(Block& into, const SheetPlan& plan, double top, dou
       const double bottom = top + mm_of(cut.part.y + cut.part.size.height) * scale;
       if (!is_free || box.right > right || box.bottom > bottom) continue;
       taken_.push_back(box);
-      into.items.emplace_back(TextItem{x, y + 0.95 * kNumber, kNumber, shaped, grey_ink(type::kSoft), true});
+      into.items.emplace_back(
+          TextItem{x, y + 0.95 * kCutNumber, kCutNumber, shaped, grey_ink(type::kSoft), true});
       last = cut.step;
       break;
     }
@@ -151,7 +152,7 @@ double CutLayout::draw_sheet(Block& into, const CutPaper& paper, const SheetPlan
     const double h = mm_of(placed.at.size.height) * scale;
     into.items.emplace_back(
         BoxItem{x, y, w, h, grey_ink(1.0), {grey_ink(type::kSoft), type::kHairline, 0.0}});
-    for (const Line& line : score_lines(paper.job.pieces[placed.piece], placed)) {
+    for (const CutLine& line : score_lines(paper.job.pieces[placed.piece], placed)) {
       into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale,
                                        top + mm_of(line.y1) * scale,
                                        on_.left + mm_of(line.x2) * scale,
@@ -169,7 +170,7 @@ double CutLayout::draw_sheet(Block& into, const CutPaper& paper, const SheetPlan
         TextItem{at_x, at_y + 0.95 * kLetter, kLetter, letter, grey_ink(type::kBlack), true});
   }
   for (const Cut& cut : plan.cuts) {
-    const Line line = line_of(cut);
+    const CutLine line = line_of(cut);
     into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale,
                                      top + mm_of(line.y1) * scale,
                                      on_.left + mm_of(line.x2) * scale,
@@ -241,7 +242,7 @@ void CutLayout::put(Panel panel, double gap) {
   if (!page_is_empty_) y_ += gap;
   if (!page_is_empty_ && y_ + panel.height > on_.bottom - 1.5) {
     on_.new_page();
-    y_ = on_.running_head(sheet_.name, kKind);
+    y_ = on_.running_head(sheet_.name, kCutSheetKind);
   }
   y_ = on_.put(std::move(panel), y_);
   page_is_empty_ = false;

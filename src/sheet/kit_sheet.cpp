@@ -12,7 +12,7 @@ namespace {
 constexpr double kColumnGap = 8.0;
 constexpr double kPictureGap = 4.0;
 constexpr double kRowGap = 6.0;
-constexpr const char* kKind = "Kit sheet";
+constexpr const char* kKitSheetKind = "Kit sheet";
 
 /// How the pieces of each card lie.
 using Arranged = std::vector<std::vector<LaidPiece>>;
@@ -74,7 +74,7 @@ void KitSheetLayout::put(Panel panel, double gap) {
   if (!page_is_empty_) y_ += gap;
   if (!page_is_empty_ && y_ + panel.height > on_.bottom - 1.5) {
     on_.new_page();
-    y_ = on_.running_head(sheet_.name, kKind);
+    y_ = on_.running_head(sheet_.name, kKitSheetKind);
   }
   y_ = on_.put(std::move(panel), y_);
   page_is_empty_ = false;
@@ -230,7 +230,8 @@ Panel KitSheetLayout::inks_row(std::size_t begin, std::size_t end) {
 Document KitSheetLayout::lay_out() {
   on_.new_page();
   y_ = on_.top - 2.0;
-  const std::string under = sheet_.date.empty() ? kKind : std::string(kKind) + "  \xC2\xB7  " + sheet_.date;
+  const std::string under =
+      sheet_.date.empty() ? kKitSheetKind : std::string(kKitSheetKind) + "  \xC2\xB7  " + sheet_.date;
   put(on_.title_panel(sheet_.name, under), 0.0);
   const auto across = static_cast<std::size_t>(columns_);
   const double gap = kRowGap * (large_ ? 1.2 : on_.type_scale);

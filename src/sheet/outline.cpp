@@ -5,15 +5,12 @@
 
 #include <cmath>
 
+#include "sheet/harfbuzz_free.h"
+
 namespace kithue {
 namespace {
 
 constexpr int kUnits = 1000;  // an em
-
-struct HbFree {
-  void operator()(hb_font_t* font) const { hb_font_destroy(font); }
-  void operator()(hb_draw_funcs_t* functions) const { hb_draw_funcs_destroy(functions); }
-};
 
 }  // namespace
 

@@ -12,18 +12,12 @@
 
 #include "base/checksum.h"
 #include "base/text.h"
+#include "sheet/harfbuzz_free.h"
 #include "sheet/pdf_text.h"
 
 namespace kithue {
 namespace {
 
-struct HbFree {
-  void operator()(hb_blob_t* it) const { hb_blob_destroy(it); }
-  void operator()(hb_face_t* it) const { hb_face_destroy(it); }
-  void operator()(hb_font_t* it) const { hb_font_destroy(it); }
-  void operator()(hb_subset_input_t* it) const { hb_subset_input_destroy(it); }
-  void operator()(hb_subset_plan_t* it) const { hb_subset_plan_destroy(it); }
-};
 using Face = std::unique_ptr<hb_face_t, HbFree>;
 using Blob = std::unique_ptr<hb_blob_t, HbFree>;
 

@@ -7,15 +7,12 @@
 #include <algorithm>
 #include <cstdint>
 
+#include "sheet/harfbuzz_free.h"
+
 namespace kithue {
 namespace {
 
 constexpr std::size_t kNoFont = static_cast<std::size_t>(-1);
-
-struct HbFree {
-  void operator()(hb_font_t* font) const { hb_font_destroy(font); }
-  void operator()(hb_buffer_t* buffer) const { hb_buffer_destroy(buffer); }
-};
 
 /// The text as code points, cleaned, with what each needs for shaping.
 struct Letter {

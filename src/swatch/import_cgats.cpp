@@ -37,7 +37,7 @@ Result<Import> read_cgats_import(std::string text, const std::string& name, cons
     if (!grid.facts.caution.empty()) import.warnings.push_back(grid.facts.caution);
     if (!grid.columns.clash.empty())
       return two_columns(name, table.row_lines.empty() ? 1 : table.row_lines.front(), grid.columns);
-    if (!grid.columns.at(Role::name)) {
+    if (!grid.columns.at(ColumnRole::name)) {
       nameless_at = at;
       continue;
     }

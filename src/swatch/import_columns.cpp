@@ -14,96 +14,96 @@ namespace {
 
 struct Spelling {
   std::string_view key;  ///< folded, letters and digits only
-  Role role;
+  ColumnRole role;
 };
 
 /// Within a role, an earlier spelling wins over a later one.
 constexpr std::array kSpellings{
-    Spelling{"l", Role::L},
-    Spelling{"ciel", Role::L},
-    Spelling{"labl", Role::L},
-    Spelling{"lstar", Role::L},
-    Spelling{"cielabl", Role::L},
-    Spelling{"ciell", Role::L},
-    Spelling{"a", Role::a},
-    Spelling{"ciea", Role::a},
-    Spelling{"laba", Role::a},
-    Spelling{"astar", Role::a},
-    Spelling{"cielaba", Role::a},
-    Spelling{"b", Role::b},
-    Spelling{"cieb", Role::b},
-    Spelling{"labb", Role::b},
-    Spelling{"bstar", Role::b},
-    Spelling{"cielabb", Role::b},
-    Spelling{"x", Role::X},
-    Spelling{"ciex", Role::X},
-    Spelling{"xyzx", Role::X},
-    Spelling{"y", Role::Y},
-    Spelling{"ciey", Role::Y},
-    Spelling{"xyzy", Role::Y},
-    Spelling{"z", Role::Z},
-    Spelling{"ciez", Role::Z},
-    Spelling{"xyzz", Role::Z},
-    Spelling{"name", Role::name},
-    Spelling{"samplename", Role::name},
-    Spelling{"swatch", Role::name},
-    Spelling{"colour", Role::name},
-    Spelling{"color", Role::name},
-    Spelling{"colourname", Role::name},
-    Spelling{"colorname", Role::name},
-    Spelling{"sample", Role::name},
-    Spelling{"label", Role::name},
-    Spelling{"patch", Role::name},
-    Spelling{"sampleid", Role::name},
-    Spelling{"id", Role::name},
-    Spelling{"sampleloc", Role::name},
-    Spelling{"kind", Role::kind},
-    Spelling{"method", Role::method},
-    Spelling{"white", Role::white},
-    Spelling{"whitepoint", Role::white},
-    Spelling{"illuminantobserver", Role::white},
-    Spelling{"illuminant", Role::illuminant},
-    Spelling{"observer", Role::observer},
-    Spelling{"observerangle", Role::observer},
-    Spelling{"readingbatch", Role::batch},
-    Spelling{"batch", Role::batch},
-    Spelling{"lot", Role::batch},
-    Spelling{"dyelot", Role::batch},
-    Spelling{"date", Role::date},
-    Spelling{"day", Role::date},
-    Spelling{"measured", Role::date},
-    Spelling{"source", Role::source},
-    Spelling{"instrument", Role::source},
-    Spelling{"device", Role::source},
-    Spelling{"readingsurface", Role::surface},
-    Spelling{"surface", Role::surface},
-    Spelling{"on", Role::surface},
-    Spelling{"substrate", Role::surface},
-    Spelling{"condition", Role::condition},
-    Spelling{"measurementcondition", Role::condition},
-    Spelling{"mcondition", Role::condition},
-    Spelling{"backing", Role::backing},
-    Spelling{"samplebacking", Role::backing},
-    Spelling{"geometry", Role::geometry},
-    Spelling{"measurementgeometry", Role::geometry},
-    Spelling{"readingnote", Role::note},
-    Spelling{"note", Role::note},
-    Spelling{"notes", Role::note},
-    Spelling{"comment", Role::note},
-    Spelling{"remarks", Role::note},
-    Spelling{"finish", Role::finish},
-    Spelling{"retired", Role::retired},
-    Spelling{"instock", Role::in_stock},
-    Spelling{"dryness", Role::dryness},
-    Spelling{"errorde00", Role::error},
-    Spelling{"swatchid", Role::swatch_id},
-    Spelling{"shelfbatch", Role::shelf_batch},
-    Spelling{"swatchsurface", Role::swatch_surface},
-    Spelling{"swatchnote", Role::swatch_note},
-    Spelling{"adapted", Role::adapted},
-    Spelling{"startnm", Role::start_nm},
-    Spelling{"stepnm", Role::step_nm},
-    Spelling{"bands", Role::bands},
+    Spelling{"l", ColumnRole::L},
+    Spelling{"ciel", ColumnRole::L},
+    Spelling{"labl", ColumnRole::L},
+    Spelling{"lstar", ColumnRole::L},
+    Spelling{"cielabl", ColumnRole::L},
+    Spelling{"ciell", ColumnRole::L},
+    Spelling{"a", ColumnRole::a},
+    Spelling{"ciea", ColumnRole::a},
+    Spelling{"laba", ColumnRole::a},
+    Spelling{"astar", ColumnRole::a},
+    Spelling{"cielaba", ColumnRole::a},
+    Spelling{"b", ColumnRole::b},
+    Spelling{"cieb", ColumnRole::b},
+    Spelling{"labb", ColumnRole::b},
+    Spelling{"bstar", ColumnRole::b},
+    Spelling{"cielabb", ColumnRole::b},
+    Spelling{"x", ColumnRole::X},
+    Spelling{"ciex", ColumnRole::X},
+    Spelling{"xyzx", ColumnRole::X},
+    Spelling{"y", ColumnRole::Y},
+    Spelling{"ciey", ColumnRole::Y},
+    Spelling{"xyzy", ColumnRole::Y},
+    Spelling{"z", ColumnRole::Z},
+    Spelling{"ciez", ColumnRole::Z},
+    Spelling{"xyzz", ColumnRole::Z},
+    Spelling{"name", ColumnRole::name},
+    Spelling{"samplename", ColumnRole::name},
+    Spelling{"swatch", ColumnRole::name},
+    Spelling{"colour", ColumnRole::name},
+    Spelling{"color", ColumnRole::name},
+    Spelling{"colourname", ColumnRole::name},
+    Spelling{"colorname", ColumnRole::name},
+    Spelling{"sample", ColumnRole::name},
+    Spelling{"label", ColumnRole::name},
+    Spelling{"patch", ColumnRole::name},
+    Spelling{"sampleid", ColumnRole::name},
+    Spelling{"id", ColumnRole::name},
+    Spelling{"sampleloc", ColumnRole::name},
+    Spelling{"kind", ColumnRole::kind},
+    Spelling{"method", ColumnRole::method},
+    Spelling{"white", ColumnRole::white},
+    Spelling{"whitepoint", ColumnRole::white},
+    Spelling{"illuminantobserver", ColumnRole::white},
+    Spelling{"illuminant", ColumnRole::illuminant},
+    Spelling{"observer", ColumnRole::observer},
+    Spelling{"observerangle", ColumnRole::observer},
+    Spelling{"readingbatch", ColumnRole::batch},
+    Spelling{"batch", ColumnRole::batch},
+    Spelling{"lot", ColumnRole::batch},
+    Spelling{"dyelot", ColumnRole::batch},
+    Spelling{"date", ColumnRole::date},
+    Spelling{"day", ColumnRole::date},
+    Spelling{"measured", ColumnRole::date},
+    Spelling{"source", ColumnRole::source},
+    Spelling{"instrument", ColumnRole::source},
+    Spelling{"device", ColumnRole::source},
+    Spelling{"readingsurface", ColumnRole::surface},
+    Spelling{"surface", ColumnRole::surface},
+    Spelling{"on", ColumnRole::surface},
+    Spelling{"substrate", ColumnRole::surface},
+    Spelling{"condition", ColumnRole::condition},
+    Spelling{"measurementcondition", ColumnRole::condition},
+    Spelling{"mcondition", ColumnRole::condition},
+    Spelling{"backing", ColumnRole::backing},
+    Spelling{"samplebacking", ColumnRole::backing},
+    Spelling{"geometry", ColumnRole::geometry},
+    Spelling{"measurementgeometry", ColumnRole::geometry},
+    Spelling{"readingnote", ColumnRole::note},
+    Spelling{"note", ColumnRole::note},
+    Spelling{"notes", ColumnRole::note},
+    Spelling{"comment", ColumnRole::note},
+    Spelling{"remarks", ColumnRole::note},
+    Spelling{"finish", ColumnRole::finish},
+    Spelling{"retired", ColumnRole::retired},
+    Spelling{"instock", ColumnRole::in_stock},
+    Spelling{"dryness", ColumnRole::dryness},
+    Spelling{"errorde00", ColumnRole::error},
+    Spelling{"swatchid", ColumnRole::swatch_id},
+    Spelling{"shelfbatch", ColumnRole::shelf_batch},
+    Spelling{"swatchsurface", ColumnRole::swatch_surface},
+    Spelling{"swatchnote", ColumnRole::swatch_note},
+    Spelling{"adapted", ColumnRole::adapted},
+    Spelling{"startnm", ColumnRole::start_nm},
+    Spelling{"stepnm", ColumnRole::step_nm},
+    Spelling{"bands", ColumnRole::bands},
 };
 
 std::string key_of(std::string_view name) {
@@ -123,9 +123,9 @@ std::pair<std::string_view, std::string_view> without_brackets(std::string_view 
   return {name.substr(0, open), name.substr(open + 1, name.size() - open - 2)};
 }
 
-bool is_number_role(Role role) {
-  return role == Role::L || role == Role::a || role == Role::b || role == Role::X || role == Role::Y ||
-         role == Role::Z;
+bool is_number_role(ColumnRole role) {
+  return role == ColumnRole::L || role == ColumnRole::a || role == ColumnRole::b || role == ColumnRole::X ||
+         role == ColumnRole::Y || role == ColumnRole::Z;
 }
 
 /// Columns that are wavelengths: named so, or at least five bare numbers that rise from 300 to 1100.
@@ -134,7 +134,7 @@ void find_spectral(Columns& columns) {
   double before = 300.0 - 1e-9;
   for (std::size_t i = 0; i < columns.names.size(); ++i) {
     if (wavelength_in(columns.names[i])) {
-      columns.roles[i] = Role::spectral;
+      columns.roles[i] = ColumnRole::spectral;
       continue;
     }
     const auto number = parse_number(trimmed(columns.names[i]));
@@ -143,7 +143,7 @@ void find_spectral(Columns& columns) {
     bare.push_back(i);
   }
   if (bare.size() < 5) return;
-  for (const std::size_t i : bare) columns.roles[i] = Role::spectral;
+  for (const std::size_t i : bare) columns.roles[i] = ColumnRole::spectral;
 }
 
 /// Small x, y beside capital X, Y, Z are chromaticities, which say nothing new.
@@ -167,7 +167,7 @@ void note_white(Columns& columns, const std::string& name) {
 
 }  // namespace
 
-std::vector<std::size_t> Columns::all(Role role) const {
+std::vector<std::size_t> Columns::all(ColumnRole role) const {
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < roles.size(); ++i) {
     if (roles[i] == role) found.push_back(i);
@@ -175,7 +175,7 @@ std::vector<std::size_t> Columns::all(Role role) const {
   return found;
 }
 
-std::optional<std::size_t> Columns::at(Role role) const {
+std::optional<std::size_t> Columns::at(ColumnRole role) const {
   const auto found = std::find(roles.begin(), roles.end(), role);
   if (found == roles.end()) return std::nullopt;
   return static_cast<std::size_t>(found - roles.begin());
@@ -183,11 +183,11 @@ std::optional<std::size_t> Columns::at(Role role) const {
 
 Columns columns_from(std::vector<std::string> names) {
   Columns columns;
-  columns.roles.assign(names.size(), Role::other);
+  columns.roles.assign(names.size(), ColumnRole::other);
   std::vector<std::string> keys;
   keys.reserve(names.size());
   for (const std::string& name : names) keys.push_back(key_of(without_brackets(name).first));
-  std::vector<bool> taken(static_cast<std::size_t>(Role::other) + 1, false);
+  std::vector<bool> taken(static_cast<std::size_t>(ColumnRole::other) + 1, false);
   for (const Spelling& spelling : kSpellings) {
     for (std::size_t i = 0; i < keys.size(); ++i) {
       if (keys[i] != spelling.key || is_chromaticity(names, i)) continue;

@@ -63,8 +63,9 @@ Result<Header> find_header(const std::string& text, const std::string& name) {
 
 /// True when no colour of the table has a point, so that a comma can only be a decimal one.
 bool commas_are_decimal(const Grid& grid) {
-  std::vector<std::size_t> numbers = grid.columns.all(Role::spectral);
-  for (const Role role : {Role::L, Role::a, Role::b, Role::X, Role::Y, Role::Z}) {
+  std::vector<std::size_t> numbers = grid.columns.all(ColumnRole::spectral);
+  for (const ColumnRole role :
+       {ColumnRole::L, ColumnRole::a, ColumnRole::b, ColumnRole::X, ColumnRole::Y, ColumnRole::Z}) {
     if (const auto column = grid.columns.at(role)) numbers.push_back(*column);
   }
   for (std::size_t row = 0; row < grid.rows; ++row) {
@@ -85,7 +86,7 @@ Result<Import> read_csv_import(const std::string& text, const std::string& name,
   if (!csv) return csv.error();
   Grid grid;
   grid.columns = std::move(header->columns);
-  if (!grid.columns.at(Role::name)) {
+  if (!grid.columns.at(ColumnRole::name)) {
     return Error{ErrorKind::bad_input, "no column for the name", name + ":" + std::to_string(header->line),
                  "call one \"name\""};
   }

@@ -28,7 +28,7 @@ class RowReader {
   std::optional<ImportRow> read() {
     ImportRow made;
     made.line = grid_.line(row_);
-    if (grid_.too_long(row_)) reject(Role::other, "", "more values than columns");
+    if (grid_.too_long(row_)) reject(ColumnRole::other, "", "more values than columns");
     read_swatch(made.swatch);
     if (!rejected_) read_reading(made);
     if (rejected_) return std::nullopt;
@@ -37,24 +37,24 @@ class RowReader {
   [[nodiscard]] Rejection rejection() const { return *rejected_; }
 
  private:
-  void reject(Role role, std::string value, std::string reason) {
+  void reject(ColumnRole role, std::string value, std::string reason) {
     if (rejected_) return;
-    const auto column = role == Role::other ? std::nullopt : grid_.columns.at(role);
+    const auto column = role == ColumnRole::other ? std::nullopt : grid_.columns.at(role);
     rejected_ = Rejection{grid_.line(row_), column ? grid_.columns.names[*column] : "", std::move(value),
                           std::move(reason)};
   }
-  void reject(Role role, std::string value, const Error& error) {
+  void reject(ColumnRole role, std::string value, const Error& error) {
     reject(role, std::move(value), error.what + (error.advice.empty() ? "" : " (" + error.advice + ")"));
   }
 
-  [[nodiscard]] std::string cell(Role role) const {
+  [[nodiscard]] std::string cell(ColumnRole role) const {
     const auto column = grid_.columns.at(role);
     return column ? grid_.text(row_, *column) : std::string();
   }
   [[nodiscard]] std::string unguarded(const std::string& text) const {
     return grid_.guarded ? without_guard(text) : text;
   }
-  std::string text(Role role, std::string_view what, const std::string& fallback = {}) {
+  std::string text(ColumnRole role, std::string_view what, const std::string& fallback = {}) {
     std::string given = unguarded(cell(role));
     if (trimmed(given).empty()) return fallback;
     auto checked = valid_text(given, what);
@@ -62,7 +62,7 @@ class RowReader {
     reject(role, given, checked.error());
     return {};
   }
-  bool yes(Role role, bool fallback) {
+  bool yes(ColumnRole role, bool fallback) {
     const std::string word = folded(cell(role));
     if (word.empty()) return fallback;
     if (word == "yes" || word == "no") return word == "yes";
@@ -71,34 +71,34 @@ class RowReader {
   }
 
   void read_swatch(Swatch& swatch) {
-    const std::string given = unguarded(cell(Role::name));
+    const std::string given = unguarded(cell(ColumnRole::name));
     const auto name = valid_name(given);
-    if (!name) return reject(Role::name, given, name.error());
+    if (!name) return reject(ColumnRole::name, given, name.error());
     swatch.name = *name;
-    const std::string kind_word = folded(cell(Role::kind));
+    const std::string kind_word = folded(cell(ColumnRole::kind));
     const auto kind = kind_word.empty() ? options_.kind : kind_from(kind_word);
     if (!kind) {
-      return reject(Role::kind, kind_word,
+      return reject(ColumnRole::kind, kind_word,
                     kind_word.empty() ? "no kind: add --kind stock, ink or other, or a column \"kind\""
                                       : "stock, ink or other expected");
     }
     swatch.kind = *kind;
-    swatch.method = text(Role::method, "method", swatch.kind == Kind::ink ? options_.method : "");
-    const std::string finish = folded(cell(Role::finish));
+    swatch.method = text(ColumnRole::method, "method", swatch.kind == Kind::ink ? options_.method : "");
+    const std::string finish = folded(cell(ColumnRole::finish));
     swatch.finish = finish.empty() || finish == "plain" ? Finish::plain : Finish::unmeasurable;
-    swatch.retired = yes(Role::retired, false);
-    swatch.in_stock = yes(Role::in_stock, true);
+    swatch.retired = yes(ColumnRole::retired, false);
+    swatch.in_stock = yes(ColumnRole::in_stock, true);
     if (!grid_.columns.own()) return;
-    swatch.surface = text(Role::swatch_surface, "surface");
-    swatch.batch = text(Role::shelf_batch, "batch");
-    swatch.note = text(Role::swatch_note, "note");
-    const auto id = parse_whole(cell(Role::swatch_id));
+    swatch.surface = text(ColumnRole::swatch_surface, "surface");
+    swatch.batch = text(ColumnRole::shelf_batch, "batch");
+    swatch.note = text(ColumnRole::swatch_note, "note");
+    const auto id = parse_whole(cell(ColumnRole::swatch_id));
     if (!id || *id < 1 || *id > 1'000'000'000)
-      return reject(Role::swatch_id, cell(Role::swatch_id), "not an id");
+      return reject(ColumnRole::swatch_id, cell(ColumnRole::swatch_id), "not an id");
     swatch.id = static_cast<int>(*id);
   }
 
-  std::optional<double> number(Role role) {
+  std::optional<double> number(ColumnRole role) {
     const std::string given = cell(role);
     const auto value = loose_number(given, grid_.comma_allowed);
     if (!value) {
@@ -111,9 +111,9 @@ class RowReader {
   }
 
   std::string white() {
-    if (std::string word = cell(Role::white); !trimmed(word).empty()) return word;
-    std::string illuminant(trimmed(cell(Role::illuminant)));
-    const std::string observer(trimmed(cell(Role::observer)));
+    if (std::string word = cell(ColumnRole::white); !trimmed(word).empty()) return word;
+    std::string illuminant(trimmed(cell(ColumnRole::illuminant)));
+    const std::string observer(trimmed(cell(ColumnRole::observer)));
     if (!illuminant.empty()) {
       if (illuminant.find('/') != std::string::npos) return illuminant;
       if (!observer.empty()) return illuminant + "/" + std::to_string(observer.starts_with("10") ? 10 : 2);
@@ -122,13 +122,14 @@ class RowReader {
     return !grid_.facts.white.empty() ? grid_.facts.white : options_.white;
   }
 
-  [[nodiscard]] bool is_empty(std::initializer_list<Role> roles) const {
-    return std::all_of(roles.begin(), roles.end(), [&](Role role) { return trimmed(cell(role)).empty(); });
+  [[nodiscard]] bool is_empty(std::initializer_list<ColumnRole> roles) const {
+    return std::all_of(roles.begin(), roles.end(),
+                       [&](ColumnRole role) { return trimmed(cell(role)).empty(); });
   }
 
   void read_reading(ImportRow& made) {
-    const bool no_lab = is_empty({Role::L, Role::a, Role::b});
-    const bool nothing = no_lab && is_empty({Role::X, Role::Y, Role::Z}) && !has_spectrum();
+    const bool no_lab = is_empty({ColumnRole::L, ColumnRole::a, ColumnRole::b});
+    const bool nothing = no_lab && is_empty({ColumnRole::X, ColumnRole::Y, ColumnRole::Z}) && !has_spectrum();
     if (nothing && (made.swatch.finish == Finish::unmeasurable || grid_.columns.own())) return;
     Reading reading = grid_.columns.own() ? own_reading() : foreign_reading(no_lab);
     if (rejected_) return;
@@ -166,20 +167,20 @@ class RowReader {
   }
 
   Reading lab_reading() {
-    const auto L = number(Role::L);
-    const auto a = number(Role::a);
-    const auto b = number(Role::b);
-    return rejected_ ? Reading{} : reading_given({*L, *a, *b}, Role::L);
+    const auto L = number(ColumnRole::L);
+    const auto a = number(ColumnRole::a);
+    const auto b = number(ColumnRole::b);
+    return rejected_ ? Reading{} : reading_given({*L, *a, *b}, ColumnRole::L);
   }
 
   Reading xyz_reading() {
-    const auto X = number(Role::X);
-    const auto Y = number(Role::Y);
-    const auto Z = number(Role::Z);
+    const auto X = number(ColumnRole::X);
+    const auto Y = number(ColumnRole::Y);
+    const auto Z = number(ColumnRole::Z);
     const auto white = find_white(this->white());
-    if (rejected_ || !white) return rejected_ ? Reading{} : reading_given({}, Role::Y);
+    if (rejected_ || !white) return rejected_ ? Reading{} : reading_given({}, ColumnRole::Y);
     const double whole = grid_.xyz_white;
-    return reading_given(lab_from_xyz({*X / whole, *Y / whole, *Z / whole}, white->xyz), Role::Y);
+    return reading_given(lab_from_xyz({*X / whole, *Y / whole, *Z / whole}, white->xyz), ColumnRole::Y);
   }
 
   Reading spectral_reading() {
@@ -202,70 +203,73 @@ class RowReader {
       reading.spectrum.push_back(factor);
     }
     integrate(reading);
-    if (const auto fault = check_lab(reading.lab)) reject(Role::spectral, "", *fault);
+    if (const auto fault = check_lab(reading.lab)) reject(ColumnRole::spectral, "", *fault);
     return reading;
   }
 
   /// Lab under the white of the file, the row or the options.
-  Reading reading_given(const Lab& lab, Role role) {
+  Reading reading_given(const Lab& lab, ColumnRole role) {
     const std::string name = white();
     if (name.empty()) {
-      reject(Role::other, "", "no white stated: add --white D50/2 (or D65/10), or a column \"white\"");
+      reject(ColumnRole::other, "", "no white stated: add --white D50/2 (or D65/10), or a column \"white\"");
       return {};
     }
     auto reading = reading_under(lab, name);
     if (reading) return std::move(*reading);
     const bool about_lab = check_lab(lab).has_value();
-    reject(about_lab ? role : Role::white,
+    reject(about_lab ? role : ColumnRole::white,
            about_lab ? exact_number(lab.L) + " " + exact_number(lab.a) + " " + exact_number(lab.b) : name,
            reading.error());
     return {};
   }
 
   Reading own_reading() {
-    const auto L = number(Role::L);
-    const auto a = number(Role::a);
-    const auto b = number(Role::b);
+    const auto L = number(ColumnRole::L);
+    const auto a = number(ColumnRole::a);
+    const auto b = number(ColumnRole::b);
     if (rejected_) return {};
     const Lab lab{*L, *a, *b};
-    if (const auto fault = check_lab(lab)) reject(Role::L, cell(Role::L), *fault);
+    if (const auto fault = check_lab(lab)) reject(ColumnRole::L, cell(ColumnRole::L), *fault);
     Reading reading;
     reading.lab = lab;
-    reading.white = text(Role::white, "white");
-    reading.adapted = text(Role::adapted, "adaptation");
+    reading.white = text(ColumnRole::white, "white");
+    reading.adapted = text(ColumnRole::adapted, "adaptation");
     return reading;
   }
 
   void read_facts(Reading& reading) {
     const bool own = grid_.columns.own();
     const std::string& instrument = options_.source.empty() ? grid_.facts.source : options_.source;
-    reading.source = text(Role::source, "source", own ? "" : instrument);
-    reading.batch = text(Role::batch, "batch", own ? "" : options_.batch);
-    reading.surface = text(Role::surface, "surface");
-    reading.condition = own ? text(Role::condition, "condition") : condition();
-    reading.note = text(Role::note, "note");
+    reading.source = text(ColumnRole::source, "source", own ? "" : instrument);
+    reading.batch = text(ColumnRole::batch, "batch", own ? "" : options_.batch);
+    reading.surface = text(ColumnRole::surface, "surface");
+    reading.condition = own ? text(ColumnRole::condition, "condition") : condition();
+    reading.note = text(ColumnRole::note, "note");
     read_date(reading);
-    const std::string wetness = folded(cell(Role::dryness));
+    const std::string wetness = folded(cell(ColumnRole::dryness));
     const auto dryness = dryness_from(wetness.empty() && !own ? word_for(options_.dryness) : wetness);
-    if (!dryness) reject(Role::dryness, cell(Role::dryness), "dry or wet expected");
+    if (!dryness) reject(ColumnRole::dryness, cell(ColumnRole::dryness), "dry or wet expected");
     reading.dryness = dryness.value_or(Dryness::unknown);
-    if (!trimmed(cell(Role::error)).empty()) reading.error_de00 = number(Role::error).value_or(0.0);
-    if (reading.error_de00 < 0.0) reject(Role::error, cell(Role::error), "an error cannot be negative");
+    if (!trimmed(cell(ColumnRole::error)).empty())
+      reading.error_de00 = number(ColumnRole::error).value_or(0.0);
+    if (reading.error_de00 < 0.0)
+      reject(ColumnRole::error, cell(ColumnRole::error), "an error cannot be negative");
     for (std::size_t i = 0; i < grid_.columns.roles.size(); ++i) {
-      if (grid_.columns.roles[i] == Role::other)
+      if (grid_.columns.roles[i] == ColumnRole::other)
         append_note(reading, grid_.columns.names[i], unguarded(grid_.text(row_, i)));
     }
     if (!rejected_) {
-      if (const auto note = valid_text(reading.note, "note"); !note) reject(Role::note, "", note.error());
+      if (const auto note = valid_text(reading.note, "note"); !note)
+        reject(ColumnRole::note, "", note.error());
     }
   }
 
   /// The measurement condition as the row says it, else as the file does.
   std::string condition() {
     std::vector<std::string> parts;
-    for (const Role role : {Role::condition, Role::backing, Role::geometry}) {
+    for (const ColumnRole role : {ColumnRole::condition, ColumnRole::backing, ColumnRole::geometry}) {
       std::string part = text(role, "condition");
-      if (role == Role::backing && !part.empty() && folded(part).find("backing") == std::string::npos)
+      if (role == ColumnRole::backing && !part.empty() && folded(part).find("backing") == std::string::npos)
         part += " backing";
       if (!part.empty()) parts.push_back(std::move(part));
     }
@@ -273,14 +277,14 @@ class RowReader {
   }
 
   void read_date(Reading& reading) {
-    const std::string date(trimmed(cell(Role::date)));
+    const std::string date(trimmed(cell(ColumnRole::date)));
     if (const auto day = valid_date(date)) {
       reading.date = *day;
     } else {
       reading.date = day_from(date);
       // A day that could be two is kept as it stands rather than guessed at.
       if (reading.date.empty())
-        append_note(reading, grid_.columns.names[*grid_.columns.at(Role::date)], date);
+        append_note(reading, grid_.columns.names[*grid_.columns.at(ColumnRole::date)], date);
     }
     if (date.empty() && !grid_.columns.own())
       reading.date = options_.date.empty() ? grid_.facts.date : options_.date;
@@ -294,10 +298,10 @@ class RowReader {
   }
 
   void read_own_spectrum(Reading& reading) {
-    const auto bands = parse_whole(cell(Role::bands));
+    const auto bands = parse_whole(cell(ColumnRole::bands));
     if (!bands) return;
-    const auto start = number(Role::start_nm);
-    const auto step = number(Role::step_nm);
+    const auto start = number(ColumnRole::start_nm);
+    const auto step = number(ColumnRole::step_nm);
     if (rejected_) return;
     reading.start_nm = *start;
     reading.step_nm = *step;
@@ -308,7 +312,7 @@ class RowReader {
                              ? std::nullopt
                              : parse_number(grid_.text(
                                    row_, static_cast<std::size_t>(column - grid_.columns.names.begin())));
-      if (!value) return reject(Role::bands, name, "a value of the spectrum is missing");
+      if (!value) return reject(ColumnRole::bands, name, "a value of the spectrum is missing");
       reading.spectrum.push_back(*value);
     }
   }
@@ -323,7 +327,7 @@ class RowReader {
 void tell_notes(const Grid& grid, Import& import) {
   std::vector<std::string> kept;
   for (std::size_t i = 0; i < grid.columns.roles.size(); ++i) {
-    if (grid.columns.roles[i] == Role::other && !trimmed(grid.columns.names[i]).empty())
+    if (grid.columns.roles[i] == ColumnRole::other && !trimmed(grid.columns.names[i]).empty())
       kept.push_back("\"" + grid.columns.names[i] + "\"");
   }
   if (kept.size() > 5) kept.erase(kept.begin() + 5, kept.end());

@@ -23,7 +23,7 @@ double largest(const Grid& grid, const std::vector<std::size_t>& columns) {
 MaybeError settle_scales(Grid& grid, Import& import) {
   if (grid.columns.own()) return std::nullopt;
   if (grid.columns.has_spectra()) {
-    grid.spectra = spectral_columns(grid.columns.names, grid.columns.all(Role::spectral));
+    grid.spectra = spectral_columns(grid.columns.names, grid.columns.all(ColumnRole::spectral));
     Reading range;
     range.start_nm = grid.spectra.start_nm;
     range.step_nm = grid.spectra.step_nm;
@@ -47,7 +47,7 @@ MaybeError settle_scales(Grid& grid, Import& import) {
     }
   }
   if (grid.columns.has_xyz() && !grid.columns.has_lab()) {
-    const double most = largest(grid, {*grid.columns.at(Role::Y)});
+    const double most = largest(grid, {*grid.columns.at(ColumnRole::Y)});
     if (most <= 1.1) {
       grid.xyz_white = 1.0;
       import.warnings.push_back("the largest Y is " + exact_number(most) +

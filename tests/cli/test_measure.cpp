@@ -41,6 +41,12 @@ ChipScene six_chips() {
   return scene;
 }
 
+/// The photo of six chips, taken once.
+const std::string& six_chips_png() {
+  static const std::string bytes = paper::png_bytes(six_chips().shot());
+  return bytes;
+}
+
 Stash four_stocks() {
   Stash stash;
   const char* const names[] = {"Sailcloth", "Net Float", "Sea Lettuce", "Deep Water"};
@@ -54,7 +60,7 @@ Stash four_stocks() {
 /// The program, a stash of four known stocks, and a photo of them with two new ones.
 struct Desk {
   AdviceRun run{four_stocks()};
-  std::string photo = run.write("chips.png", paper::png_bytes(six_chips().shot()));
+  std::string photo = run.write("chips.png", six_chips_png());
   std::vector<std::string> measure{"measure",     photo,     "--known",       "1=Sailcloth", "--known",
                                    "2=Net Float", "--known", "3=Sea Lettuce", "--known",     "4=Deep Water"};
   [[nodiscard]] AdviceRun::Outcome with(std::vector<std::string> more) const {
@@ -155,7 +161,7 @@ TEST_CASE("measure: without names it shows and says how to keep") {
 
 TEST_CASE("measure: the background may be the known colour") {
   const AdviceRun run(four_stocks());
-  const std::string photo = run.write("chips.png", paper::png_bytes(six_chips().shot()));
+  const std::string photo = run.write("chips.png", six_chips_png());
   const auto outcome = run({"measure", photo, "--background", "lab(89 -0.5 2.2)", "--json"});
   REQUIRE(outcome.status == 0);
   CHECK(outcome.data()["corrected"] == true);

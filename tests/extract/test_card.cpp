@@ -35,7 +35,7 @@ paper::Shot table_with(const std::vector<Lab>& cards, double cast_blue = 1.0) {
   return paper::photograph(face, camera, executor);
 }
 
-Card card_in(const paper::Shot& shot, const Lab& known) {
+ReferenceCard card_in(const paper::Shot& shot, const Lab& known) {
   SerialExecutor executor;
   const paper::ShotRows rows(shot);
   const SmallPicture small = small_picture_of(rows, executor);
@@ -47,7 +47,7 @@ Card card_in(const paper::Shot& shot, const Lab& known) {
 TEST_CASE("find_card: a white card beside the sheet is found, under a warm light too") {
   for (const double blue : {1.0, 0.6}) {
     CAPTURE(blue);
-    const Card card = card_in(table_with({kWhite}, blue), kWhite);
+    const ReferenceCard card = card_in(table_with({kWhite}, blue), kWhite);
     REQUIRE(card.certain);
     CHECK(card.side > 60);
     CHECK(card.x >= 0.76 * 800);
@@ -58,14 +58,14 @@ TEST_CASE("find_card: a white card beside the sheet is found, under a warm light
 }
 
 TEST_CASE("find_card: a grey card is told from a white one by its known colour") {
-  const Card card = card_in(table_with({kWhite, kGrey}), kGrey);
+  const ReferenceCard card = card_in(table_with({kWhite, kGrey}), kGrey);
   REQUIRE(card.certain);
   CHECK(card.y >= 0.28 * 800);
 }
 
 TEST_CASE("find_card: without a card nothing is certain, nor with two greys that could be it") {
   CHECK_FALSE(card_in(table_with({}), kGrey).certain);
-  const Card card = card_in(table_with({kGrey, {58.0, 1.0, 3.0}}), kGrey);
+  const ReferenceCard card = card_in(table_with({kGrey, {58.0, 1.0, 3.0}}), kGrey);
   CHECK_FALSE(card.certain);
   CHECK_FALSE(card.words.empty());
 }

@@ -118,14 +118,14 @@ Face labels(Dice& dice, double pixel) {
   return face;
 }
 
-constexpr std::array kFamilies{Family{"chevrons", chevrons},   Family{"scales", scales},
-                               Family{"stars on dark", stars}, Family{"hatching", hatching},
-                               Family{"harlequin", checks},    Family{"labels", labels}};
+constexpr std::array kHeldOutFamilies{Family{"chevrons", chevrons},   Family{"scales", scales},
+                                      Family{"stars on dark", stars}, Family{"hatching", hatching},
+                                      Family{"harlequin", checks},    Family{"labels", labels}};
 
 }  // namespace
 
 std::span<const Family> held_out_families() {
-  return kFamilies;
+  return kHeldOutFamilies;
 }
 
 }  // namespace kithue::accuracy

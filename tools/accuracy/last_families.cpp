@@ -156,14 +156,14 @@ Face outlined(Dice& dice, double pixel) {
   return face;
 }
 
-constexpr std::array kFamilies{Family{"lace", lace},       Family{"terrazzo", terrazzo},
-                               Family{"ikat", ikat},       Family{"quilt", quilt},
-                               Family{"ticking", ticking}, Family{"outlined leaves", outlined}};
+constexpr std::array kLastFamilies{Family{"lace", lace},       Family{"terrazzo", terrazzo},
+                                   Family{"ikat", ikat},       Family{"quilt", quilt},
+                                   Family{"ticking", ticking}, Family{"outlined leaves", outlined}};
 
 }  // namespace
 
 std::span<const Family> last_families() {
-  return kFamilies;
+  return kLastFamilies;
 }
 
 }  // namespace kithue::accuracy

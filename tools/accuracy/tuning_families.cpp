@@ -272,24 +272,24 @@ Face near_white(Dice& dice, double pixel) {
   return face;
 }
 
-constexpr std::array kFamilies{Family{"dots", dots},
-                               Family{"stripes", stripes},
-                               Family{"gingham", gingham},
-                               Family{"plaid", plaid},
-                               Family{"florals", florals},
-                               Family{"small motifs", motifs},
-                               Family{"line drawing", lines},
-                               Family{"printed text", text},
-                               Family{"tone on tone", tones},
-                               Family{"watercolour wash", wash},
-                               Family{"kraft ground", kraft},
-                               Family{"cream ground", cream},
-                               Family{"near-white", near_white}};
+constexpr std::array kTuningFamilies{Family{"dots", dots},
+                                     Family{"stripes", stripes},
+                                     Family{"gingham", gingham},
+                                     Family{"plaid", plaid},
+                                     Family{"florals", florals},
+                                     Family{"small motifs", motifs},
+                                     Family{"line drawing", lines},
+                                     Family{"printed text", text},
+                                     Family{"tone on tone", tones},
+                                     Family{"watercolour wash", wash},
+                                     Family{"kraft ground", kraft},
+                                     Family{"cream ground", cream},
+                                     Family{"near-white", near_white}};
 
 }  // namespace
 
 std::span<const Family> tuning_families() {
-  return kFamilies;
+  return kTuningFamilies;
 }
 
 }  // namespace kithue::accuracy

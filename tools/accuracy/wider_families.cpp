@@ -180,14 +180,14 @@ Face mosaic(Dice& dice, double pixel) {
   return face;
 }
 
-constexpr std::array kFamilies{Family{"contour lines", contours}, Family{"herringbone", herringbone},
-                               Family{"confetti", confetti},      Family{"brush strokes", brushes},
-                               Family{"script", script},          Family{"mosaic", mosaic}};
+constexpr std::array kWiderFamilies{Family{"contour lines", contours}, Family{"herringbone", herringbone},
+                                    Family{"confetti", confetti},      Family{"brush strokes", brushes},
+                                    Family{"script", script},          Family{"mosaic", mosaic}};
 
 }  // namespace
 
 std::span<const Family> wider_families() {
-  return kFamilies;
+  return kWiderFamilies;
 }
 
 }  // namespace kithue::accuracy

@@ -5,13 +5,10 @@
 #include <string>
 
 namespace kithue::cutting {
-namespace {
 
 std::int64_t between(std::mt19937_64& dice, std::int64_t least, std::int64_t most) {
   return least + static_cast<std::int64_t>(dice() % static_cast<std::uint64_t>(most - least + 1));
 }
-
-}  // namespace
 
 CutJob random_job(std::mt19937_64& dice, bool small) {
   constexpr std::int64_t kInch = kNanometresPerInch;

@@ -6,15 +6,10 @@
 #include <map>
 
 #include "cutting/checker.h"
+#include "cutting/random_job.h"
 
 namespace kithue::cutting {
-namespace {
-
-std::int64_t between(std::mt19937_64& dice, std::int64_t least, std::int64_t most) {
-  return least + static_cast<std::int64_t>(dice() % static_cast<std::uint64_t>(most - least + 1));
-}
-
-}  // namespace
+namespace {}  // namespace
 
 AllocationJob random_share(std::mt19937_64& dice, bool small) {
   AllocationJob job;

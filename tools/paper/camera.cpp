@@ -132,7 +132,7 @@ struct Tally {
   std::vector<std::array<double, 3>> light;
 };
 
-struct Scene {
+struct Exposure {
   const Face& face;
   const Camera& camera;
   int width;
@@ -151,19 +151,20 @@ Light washed(const LinearRgb& paint, double density) {
 
 /// Area averages of rows [first, first + rows) of the drawing, in light, grain and wash included.
 /// Rows outside the frame repeat the edge. `tally` may be null.
-void draw_rows(const Scene& scene, int first, int rows, int counted_from, int counted_to, Light* out,
+void draw_rows(const Exposure& exposure, int first, int rows, int counted_from, int counted_to, Light* out,
                Tally& tally) {
-  const int s = scene.camera.samples;
-  const double scale = static_cast<double>(scene.width) / scene.face.width * s;
-  LabelStrip strip(scene.face, scale, scene.width * s, std::clamp(first, 0, scene.height - 1) * s, rows * s);
-  const std::size_t colours = scene.face.colours.size();
+  const int s = exposure.camera.samples;
+  const double scale = static_cast<double>(exposure.width) / exposure.face.width * s;
+  LabelStrip strip(exposure.face, scale, exposure.width * s, std::clamp(first, 0, exposure.height - 1) * s,
+                   rows * s);
+  const std::size_t colours = exposure.face.colours.size();
   std::vector<int> counts(colours);
   const float part = 1.0F / static_cast<float>(s * s);
   for (int i = 0; i < rows; ++i) {
-    const int y = std::clamp(first + i, 0, scene.height - 1);
+    const int y = std::clamp(first + i, 0, exposure.height - 1);
     strip.draw(y * s, s);
     const bool counted = first + i >= counted_from && first + i < counted_to;
-    for (int x = 0; x < scene.width; ++x) {
+    for (int x = 0; x < exposure.width; ++x) {
       std::fill(counts.begin(), counts.end(), 0);
       for (int row = 0; row < s; ++row) {
         const std::uint8_t* labels = strip.row(row) + static_cast<std::ptrdiff_t>(x) * s;
@@ -172,12 +173,12 @@ void draw_rows(const Scene& scene, int first, int rows, int counted_from, int co
       Light sum;
       for (std::size_t c = 0; c < colours; ++c) {
         if (counts[c] == 0) continue;
-        const Paint& paint = scene.face.colours[c];
-        const LinearRgb& flat = scene.paints[c];
+        const Paint& paint = exposure.face.colours[c];
+        const LinearRgb& flat = exposure.paints[c];
         Light light{static_cast<float>(flat.r), static_cast<float>(flat.g), static_cast<float>(flat.b)};
         if (paint.wash > 0.0) {
-          const double across = static_cast<double>(scene.width);
-          light = washed(flat, paint.wash * wash_noise(scene.camera.seed + c, x / across, y / across));
+          const double across = static_cast<double>(exposure.width);
+          light = washed(flat, paint.wash * wash_noise(exposure.camera.seed + c, x / across, y / across));
         }
         const auto n = static_cast<float>(counts[c]);
         sum.r += n * light.r;
@@ -190,14 +191,14 @@ void draw_rows(const Scene& scene, int first, int rows, int counted_from, int co
           tally.light[c][2] += static_cast<double>(n * light.b);
         }
       }
-      const double grain =
-          scene.camera.grain == 0.0
-              ? 1.0
-              : 1.0 + scene.camera.grain * smooth_noise(scene.camera.seed, 3, x / scene.camera.grain_pixels,
-                                                        y / scene.camera.grain_pixels);
+      const double grain = exposure.camera.grain == 0.0
+                               ? 1.0
+                               : 1.0 + exposure.camera.grain * smooth_noise(exposure.camera.seed, 3,
+                                                                            x / exposure.camera.grain_pixels,
+                                                                            y / exposure.camera.grain_pixels);
       const float gain = part * static_cast<float>(grain);
-      out[static_cast<std::size_t>(i) * static_cast<std::size_t>(scene.width) + static_cast<std::size_t>(x)] =
-          {sum.r * gain, sum.g * gain, sum.b * gain};
+      out[static_cast<std::size_t>(i) * static_cast<std::size_t>(exposure.width) +
+          static_cast<std::size_t>(x)] = {sum.r * gain, sum.g * gain, sum.b * gain};
     }
   }
 }
@@ -246,10 +247,11 @@ Light blurred_across(const Light* row, int x, int width, const std::vector<float
 }
 
 /// Light on the sensor to the stored byte: exposure, fall-off, cast, shot noise, coding.
-void store_row(const Scene& scene, int y, const Light* row, unsigned char* out) {
-  const Camera& camera = scene.camera;
-  for (int x = 0; x < scene.width; ++x) {
-    const double gain = camera.exposure * fall_off(camera, (x + 0.5) / scene.width, (y + 0.5) / scene.height);
+void store_row(const Exposure& exposure, int y, const Light* row, unsigned char* out) {
+  const Camera& camera = exposure.camera;
+  for (int x = 0; x < exposure.width; ++x) {
+    const double gain =
+        camera.exposure * fall_off(camera, (x + 0.5) / exposure.width, (y + 0.5) / exposure.height);
     const Light& p = row[x];
     const auto seen = times(camera.cast, {gain * static_cast<double>(p.r), gain * static_cast<double>(p.g),
                                           gain * static_cast<double>(p.b)});
@@ -262,17 +264,17 @@ void store_row(const Scene& scene, int y, const Light* row, unsigned char* out) 
   }
 }
 
-void shoot_strip(const Scene& scene, int first, int rows, unsigned char* out, Tally& tally) {
-  const int reach = static_cast<int>(scene.kernel.size()) - 1;
-  const auto width = static_cast<std::size_t>(scene.width);
+void shoot_strip(const Exposure& exposure, int first, int rows, unsigned char* out, Tally& tally) {
+  const int reach = static_cast<int>(exposure.kernel.size()) - 1;
+  const auto width = static_cast<std::size_t>(exposure.width);
   std::vector<Light> drawn(static_cast<std::size_t>(rows + 2 * reach) * width);
-  draw_rows(scene, first - reach, rows + 2 * reach, first, first + rows, drawn.data(), tally);
+  draw_rows(exposure, first - reach, rows + 2 * reach, first, first + rows, drawn.data(), tally);
   std::vector<Light> across(drawn.size());
   for (int i = 0; i < rows + 2 * reach; ++i) {
     const Light* row = drawn.data() + static_cast<std::size_t>(i) * width;
-    for (int x = 0; x < scene.width; ++x) {
+    for (int x = 0; x < exposure.width; ++x) {
       across[static_cast<std::size_t>(i) * width + static_cast<std::size_t>(x)] =
-          blurred_across(row, x, scene.width, scene.kernel);
+          blurred_across(row, x, exposure.width, exposure.kernel);
     }
   }
   std::vector<Light> line(width);
@@ -280,14 +282,14 @@ void shoot_strip(const Scene& scene, int first, int rows, unsigned char* out, Ta
     std::fill(line.begin(), line.end(), Light{});
     for (int d = -reach; d <= reach; ++d) {
       const Light* row = across.data() + static_cast<std::size_t>(i + reach + d) * width;
-      const float weight = scene.kernel[static_cast<std::size_t>(std::abs(d))];
+      const float weight = exposure.kernel[static_cast<std::size_t>(std::abs(d))];
       for (std::size_t x = 0; x < width; ++x) {
         line[x].r += weight * row[x].r;
         line[x].g += weight * row[x].g;
         line[x].b += weight * row[x].b;
       }
     }
-    store_row(scene, first + i, line.data(), out + static_cast<std::size_t>(i) * width * 3);
+    store_row(exposure, first + i, line.data(), out + static_cast<std::size_t>(i) * width * 3);
   }
 }
 
@@ -302,25 +304,26 @@ double fall_off(const Camera& camera, double x, double y) noexcept {
 }
 
 Shot photograph(const Face& face, const Camera& camera, Executor& executor) {
-  Scene scene{
+  Exposure exposure{
       face,         camera,
       camera.width, std::max(1, static_cast<int>(std::lround(camera.width * face.height / face.width))),
       {},           {}};
-  for (const Paint& paint : face.colours) scene.paints.push_back(rgb_from_lab(paint.lab));
-  scene.kernel = blur_kernel(camera.blur);
+  for (const Paint& paint : face.colours) exposure.paints.push_back(rgb_from_lab(paint.lab));
+  exposure.kernel = blur_kernel(camera.blur);
 
-  Shot shot{scene.width, scene.height, {}, {}, {}};
-  shot.rgb.resize(static_cast<std::size_t>(scene.width) * static_cast<std::size_t>(scene.height) * 3);
-  const auto strips = static_cast<std::size_t>((scene.height + kStrip - 1) / kStrip);
+  Shot shot{exposure.width, exposure.height, {}, {}, {}};
+  shot.rgb.resize(static_cast<std::size_t>(exposure.width) * static_cast<std::size_t>(exposure.height) * 3);
+  const auto strips = static_cast<std::size_t>((exposure.height + kStrip - 1) / kStrip);
   const std::size_t colours = face.colours.size();
   std::vector<Tally> tallies(strips,
                              {std::vector<double>(colours), std::vector<std::array<double, 3>>(colours)});
   executor.run(strips, [&](std::size_t index) {
     const int first = static_cast<int>(index) * kStrip;
-    const int rows = std::min(kStrip, scene.height - first);
-    shoot_strip(scene, first, rows,
-                shot.rgb.data() + static_cast<std::size_t>(first) * static_cast<std::size_t>(scene.width) * 3,
-                tallies[index]);
+    const int rows = std::min(kStrip, exposure.height - first);
+    shoot_strip(
+        exposure, first, rows,
+        shot.rgb.data() + static_cast<std::size_t>(first) * static_cast<std::size_t>(exposure.width) * 3,
+        tallies[index]);
   });
   double all = 0.0;
   Tally total{std::vector<double>(colours), std::vector<std::array<double, 3>>(colours)};
