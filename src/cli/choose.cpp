@@ -278,10 +278,11 @@ ExitStatus run_choose(const ChooseCommandOptions& options, Session& session) {
 void add_choose(CLI::App& command, Invocation& call) {
   auto options = std::make_shared<ChooseCommandOptions>();
   command.add_option("KIT", options->kit, "The kit file")->required();
-  command.add_option("-n,--count", options->count, "How many (else what the kit says under choose)")
-      ->type_name("N")
-      ->check(CLI::Range(1, 100));
-  command.add_flag("--fewest", options->fewest, "The fewest that come within --within")->excludes("--count");
+  CLI::Option* const count =
+      command.add_option("-n,--count", options->count, "How many (else what the kit says under choose)")
+          ->type_name("N")
+          ->check(CLI::Range(1, 100));
+  command.add_flag("--fewest", options->fewest, "The fewest that come within --within")->excludes(count);
   command.add_option("--within", options->within, "Mean distance to reach with the fewest")
       ->type_name("DE00")
       ->check(CLI::Range(0.0, 100.0))

@@ -142,12 +142,12 @@ void add_measure(CLI::App& command, Invocation& call) {
   };
   text("photo", options->photo, "A scan or photo of chips", "PHOTO")->required();
   text("--profile", options->profile, "The ICC profile of the scanner", "FILE");
-  text("--grid", options->grid, "The chips lie in a grid, columns x rows, as in 4x6", "CxR");
+  CLI::Option* const grid =
+      text("--grid", options->grid, "The chips lie in a grid, columns x rows, as in 4x6", "CxR");
   text("--within", options->within,
        "Where the grid or the chips lie: a window, or x,y of four corners; the whole picture if left out",
        "X,Y,W,H");
-  text("--boxes", options->boxes, "A file with a line a chip: name,x,y,width,height", "FILE")
-      ->excludes("--grid");
+  text("--boxes", options->boxes, "A file with a line a chip: name,x,y,width,height", "FILE")->excludes(grid);
   text("--known", options->known, "A chip of a known colour: \"3=Wet Sand\"; may be repeated", "N=COLOUR");
   text("--chart", options->chart, "The known colours of the chips, by name or in order (CGATS, CSV)", "FILE");
   text("--chart-grid", options->chart_grid, "The chart lies beside the chips, columns x rows", "CxR");

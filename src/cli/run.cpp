@@ -82,8 +82,9 @@ std::string decide_cache(const Surroundings& around) {
 }
 
 void add_globals(CLI::App& app, GlobalOptions& globals) {
-  app.add_flag("--json", globals.json, "Print one JSON object");
-  app.add_flag("--plain", globals.plain, "Print tab-separated lines for scripts")->excludes("--json");
+  // By option, not by name: CLI11 2.3 looks a name up where memory may not run out.
+  CLI::Option* const json = app.add_flag("--json", globals.json, "Print one JSON object");
+  app.add_flag("--plain", globals.plain, "Print tab-separated lines for scripts")->excludes(json);
   app.add_option("--stash", globals.stash, "The stash file (else KITHUE_STASH, else the data folder)")
       ->type_name("FILE");
   app.add_option("--threads", globals.threads, "Threads to use; the answer is the same for any number")

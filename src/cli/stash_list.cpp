@@ -109,8 +109,8 @@ void add_stash_list(CLI::App& command, Invocation& call) {
   command.add_option("--method", options->method, "Only inks put on this way")->type_name("TEXT");
   command.add_option("--batch", options->batch, "Only this dye lot or delivery")->type_name("TEXT");
   command.add_option("--like", options->like, "Only names with this in them")->type_name("TEXT");
-  command.add_flag("--retired", options->retired, "Only retired ones");
-  command.add_flag("--in-use", options->in_use, "Only those not retired")->excludes("--retired");
+  CLI::Option* const retired = command.add_flag("--retired", options->retired, "Only retired ones");
+  command.add_flag("--in-use", options->in_use, "Only those not retired")->excludes(retired);
   call.run = [options](Session& session) { return run_stash_list(*options, session); };
 }
 

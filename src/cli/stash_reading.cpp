@@ -9,12 +9,13 @@
 namespace kithue {
 
 void add_reading_options(CLI::App& command, ReadingOptions& options, const std::string& lab_flag) {
-  command.add_option(lab_flag, options.lab, "L*, a* and b*; --white must say under which white")
-      ->type_name("L,a,b");
+  CLI::Option* const lab =
+      command.add_option(lab_flag, options.lab, "L*, a* and b*; --white must say under which white")
+          ->type_name("L,a,b");
   command
       .add_option("--colour", options.colour, "The reading as a CSS colour: \"lab(78 4 18)\", \"#c8a67d\"")
       ->type_name("COLOUR")
-      ->excludes(lab_flag);
+      ->excludes(lab);
   command.add_option("--white", options.white, "The white the numbers were given under: D50/2, D65/10 ...")
       ->type_name("WHITE");
   command.add_option("--source", options.source, "What it was read with: instrument, scan, photo")

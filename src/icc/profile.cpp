@@ -2,6 +2,7 @@
 #include "icc/profile.h"
 
 #include <lcms2.h>
+#include <lcms2_plugin.h>
 
 #include <algorithm>
 #include <cmath>
@@ -35,6 +36,18 @@ constexpr double kGridError = 0.1;  // dE00, the largest over the points tried
 // A smooth table is met by the first or second; one with kinks gets the last, and has its kinks outside the
 // colours of paper as a rule.
 constexpr int kGridSides[] = {33, 65, 97};
+
+// A context here serves one thread, so that its locks need not lock; the locks of Little CMS 2.14 are memory,
+// and it crashes when there is none for them.
+void* make_lock(cmsContext) {
+  static char lock = 0;
+  return &lock;
+}
+void delete_lock(cmsContext, void*) {}
+cmsBool lock(cmsContext, void*) {
+  return TRUE;
+}
+void unlock(cmsContext, void*) {}
 
 void keep_quiet(cmsContext, cmsUInt32Number, const char*) {}
 
@@ -313,7 +326,9 @@ MaybeError make_absolute(cmsContext context, cmsHPROFILE profile, int channels, 
 
 Result<ColourModel> model_of(std::string_view icc, int channels, int bits, bool absolute) {
   if (auto wrong = check_layout(icc)) return *wrong;
-  const Context context(cmsCreateContext(nullptr, nullptr));
+  cmsPluginMutex locks{
+      {cmsPluginMagicNumber, 2060, cmsPluginMutexSig, nullptr}, make_lock, delete_lock, lock, unlock};
+  const Context context(cmsCreateContext(&locks, nullptr));
   if (!context) return unusable("there is not enough memory", 0);
   cmsSetLogErrorHandlerTHR(context.get(), keep_quiet);
   const Profile profile(
