@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kLeastShare = 0.1;
 constexpr double kBin = 8.0;  // CIELAB units
+constexpr int kFitSide = 300;  // six numbers need no more places a side than this
 
 using Terms = std::array<double, 6>;
 
@@ -50,15 +51,18 @@ std::vector<std::size_t> edge_of(const SmallLab& picture) {
   return places;
 }
 
-/// Least squares over the pixels within `reach` of the surface as it is; `count` of its six terms are let
+/// Least squares over the pixels (of every few rows and columns) within `reach` of the surface as it is; `count` of its six terms are let
 /// free. Nothing when they do not tell.
 std::optional<Ground> refitted(const SmallLab& picture, const Ground& ground, double reach,
                                std::size_t count) {
   std::array<std::array<double, 6>, 6> m{};
   std::array<Terms, 3> sums{};
   std::vector<double> distances;
-  for (int y = 0; y < picture.height; ++y) {
-    for (int x = 0; x < picture.width; ++x) {
+  const int step = std::max(1, std::max(picture.width, picture.height) / kFitSide);
+  std::size_t seen = 0;
+  for (int y = 0; y < picture.height; y += step) {
+    for (int x = 0; x < picture.width; x += step) {
+      ++seen;
       const double u = (x + 0.5) / picture.width;
       const double v = (y + 0.5) / picture.height;
       const Lab& lab = picture.at(x, y);
@@ -75,7 +79,7 @@ std::optional<Ground> refitted(const SmallLab& picture, const Ground& ground, do
     }
   }
   Ground found;
-  found.share = static_cast<double>(distances.size()) / static_cast<double>(picture.lab.size());
+  found.share = static_cast<double>(distances.size()) / static_cast<double>(seen);
   if (found.share < 0.5 * kLeastShare) return std::nullopt;
   for (std::size_t i = 0; i < 6; ++i) m[i][i] += 1e-3 + (i < count ? 0.0 : 1.0);
   for (std::size_t c = 0; c < 3; ++c) {

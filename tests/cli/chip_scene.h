@@ -114,8 +114,9 @@ struct ChipScene {
             fibres[static_cast<std::size_t>(y / 3) * static_cast<std::size_t>(width / 3 + 1) +
                    static_cast<std::size_t>(x / 3)];
         for (const double value : light) {
-          const double seen =
-              std::clamp(value * fibre + noise * std::sqrt(std::max(0.0, value)) * normal(), 0.0, 1.0);
+          const double seen = std::clamp(
+              value * fibre + (noise > 0.0 ? noise * std::sqrt(std::max(0.0, value)) * normal() : 0.0), 0.0,
+              1.0);
           // IEC 61966-2-1.
           const double coded = seen <= 0.0031308 ? 12.92 * seen : 1.055 * std::pow(seen, 1.0 / 2.4) - 0.055;
           made.rgb[at++] = static_cast<unsigned char>(std::lround(255.0 * coded));
