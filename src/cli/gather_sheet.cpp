@@ -11,7 +11,6 @@
 namespace kithue {
 namespace {
 
-constexpr std::size_t kStocksPerFace = 3;
 constexpr std::size_t kInksPerFace = 3;
 
 std::vector<SheetDot> dots_of(const std::vector<Coordinate>& list) {

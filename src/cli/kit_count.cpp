@@ -235,10 +235,9 @@ void print_shopping(Session& session, const Kit& kit, const KitCount& count) {
     return;
   }
   print_table(session, table);
-  session.out << "Cost: " << money_text(count.cost_cents);
-  if (!count.without_price.empty())
-    session.out << ", without a price: " << printable(joined(count.without_price, ", "));
-  session.out << '\n';
+  std::string cost = "Cost: " + money_text(count.cost_cents);
+  if (!count.without_price.empty()) cost += ", without a price: " + joined(count.without_price, ", ");
+  print_wrapped(session, cost, 0);
 }
 
 void print_text(Session& session, const Kit& kit, const KitCount& count) {

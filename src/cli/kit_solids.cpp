@@ -5,11 +5,6 @@
 #include "kit/coordinate.h"
 
 namespace kithue {
-namespace {
-
-constexpr std::size_t kStocksOnStrip = 3;  // of a face whose stocks the user did not name
-
-}  // namespace
 
 Result<std::vector<std::string>> solids_of_strips(const Kit& kit, const std::string& kit_path,
                                                   Session& session) {
@@ -27,7 +22,7 @@ Result<std::vector<std::string>> solids_of_strips(const Kit& kit, const std::str
   for (std::size_t f = 0; f < kit.faces.size(); ++f) {
     const KitFace& face = kit.faces[f];
     if (face.stocks.empty()) {
-      faces.push_back(found_coordinates(*stash, *range, (*colours)[f], Kind::stock, kStocksOnStrip));
+      faces.push_back(found_coordinates(*stash, *range, (*colours)[f], Kind::stock, kStocksPerFace));
       continue;
     }
     auto named = named_coordinates(*stash, face.stocks, Kind::stock, face.where);

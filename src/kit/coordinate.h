@@ -33,6 +33,9 @@ Result<InPlay> in_play(const Stash& stash, const KitRange& range, Kind kind, con
 Result<std::vector<Coordinate>> named_coordinates(const Stash& stash, const std::vector<std::string>& names,
                                                   Kind kind, const std::string& where);
 
+/// How many stocks a face is given when the user named none.
+inline constexpr std::size_t kStocksPerFace = 3;
+
 /// Up to `most` swatches for a face: the nearest to its ground, its largest motif, its largest accent, then
 /// to its other colours, each at most once. A swatch further than `limit` dE00 from every colour does not
 /// coordinate. Inks draw, so they follow the motifs and accents; the ground only where it is all there is.

@@ -152,7 +152,12 @@ double CutLayout::draw_sheet(Block& into, const CutPaper& paper, const SheetPlan
     const double h = mm_of(placed.at.size.height) * scale;
     into.items.emplace_back(
         BoxItem{x, y, w, h, grey_ink(1.0), {grey_ink(type::kSoft), type::kHairline, 0.0}});
+    // The letter stands in the first panel that the score lines leave.
+    double right = x + w;
+    double bottom = y + h;
     for (const CutLine& line : score_lines(paper.job.pieces[placed.piece], placed)) {
+      if (line.x1.nm == line.x2.nm) right = std::min(right, on_.left + mm_of(line.x1) * scale);
+      if (line.y1.nm == line.y2.nm) bottom = std::min(bottom, top + mm_of(line.y1) * scale);
       into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale,
                                        top + mm_of(line.y1) * scale,
                                        on_.left + mm_of(line.x2) * scale,
@@ -162,9 +167,9 @@ double CutLayout::draw_sheet(Block& into, const CutPaper& paper, const SheetPlan
     const ShapedText letter = on_.shaper.shape(letter_of(placed.piece), TextFace::regular);
     const double letter_width = letter.width * kLetter;
     const double letter_height = 1.23 * kLetter;
-    if (letter_width > w - 0.4 || letter_height > h - 0.4) continue;
-    const double at_x = x + (w - letter_width) / 2;
-    const double at_y = y + (h - letter_height) / 2;
+    if (letter_width > right - x - 0.4 || letter_height > bottom - y - 0.4) continue;
+    const double at_x = x + (right - x - letter_width) / 2;
+    const double at_y = y + (bottom - y - letter_height) / 2;
     taken_.push_back({at_x, at_y, at_x + letter_width, at_y + letter_height});
     into.items.emplace_back(
         TextItem{at_x, at_y + 0.95 * kLetter, kLetter, letter, grey_ink(type::kBlack), true});

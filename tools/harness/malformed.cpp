@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstring>
+#include <functional>
 
 #define STB_IMAGE_IMPLEMENTATION
 #define STB_IMAGE_STATIC
@@ -144,53 +145,54 @@ std::size_t share_of(std::size_t count, std::size_t step) {
   return (count + step - 1) / step;
 }
 
+/// What is wrong with the answer to a file; empty when nothing is.
+using Judge =
+    std::function<std::string(const Count& count, const samples::Sample& file, const Answer& found)>;
+
+void read_files(const Count& count, const std::vector<samples::Sample>& files, const Judge& fault_in,
+                Tally& tally) {
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    ++tally.tried;
+    ++tally.fired;
+    const std::string fault = fault_in(count, files[i], answer(count.kind, files[i]));
+    if (!fault.empty())
+      tally.fail(std::string(count.name) + " " + std::to_string(i) + ", " + files[i].what + ": " + fault);
+  }
+}
+
+std::string fault_of_spoilt(const Count& /*count*/, const samples::Sample& file, const Answer& found) {
+  if (found.read) return "taken for a sound one";
+  if (!found.placed) return "refused without a place: " + found.complaint;
+  if (file.line != 0 && found.line != 0 && found.line != file.line)
+    return "line " + std::to_string(found.line) + " is named, not " + std::to_string(file.line) + ": " +
+           found.complaint;
+  return "";
+}
+
+std::string fault_of_sound(const Count& count, const samples::Sample& file, const Answer& found) {
+  const bool picture = count.kind == Kind::jpeg || count.kind == Kind::png;
+  const bool table = count.kind == Kind::csv || count.kind == Kind::cgats;
+  if (!found.read) return "refused: " + found.complaint;
+  if (table && found.rows != file.rows)
+    return std::to_string(found.rows) + " readings of " + std::to_string(file.rows);
+  return picture ? other_pixels(count.kind, file) : "";
+}
+
 }  // namespace
 
 Tally read_spoilt_files(std::size_t step, std::uint64_t seed) {
   Tally tally{.name = "spoilt files refused with their place"};
-  for (const Count& count : kCounts) {
-    const auto files = samples::spoilt_files(count.kind, share_of(count.spoilt, step), seed);
-    for (std::size_t i = 0; i < files.size(); ++i) {
-      const Answer found = answer(count.kind, files[i]);
-      ++tally.tried;
-      ++tally.fired;
-      const std::string where =
-          std::string(count.name) + " " + std::to_string(i) + ", " + files[i].what + ": ";
-      if (found.read) {
-        tally.fail(where + "taken for a sound one");
-      } else if (!found.placed) {
-        tally.fail(where + "refused without a place: " + found.complaint);
-      } else if (files[i].line != 0 && found.line != 0 && found.line != files[i].line) {
-        tally.fail(where + "line " + std::to_string(found.line) + " is named, not " +
-                   std::to_string(files[i].line) + ": " + found.complaint);
-      }
-    }
-  }
+  for (const Count& count : kCounts)
+    read_files(count, samples::spoilt_files(count.kind, share_of(count.spoilt, step), seed), fault_of_spoilt,
+               tally);
   return tally;
 }
 
 Tally read_sound_files(std::size_t step, std::uint64_t seed) {
   Tally tally{.name = "sound files read"};
-  for (const Count& count : kCounts) {
-    const auto files = samples::sound_files(count.kind, share_of(count.sound, step), seed);
-    for (std::size_t i = 0; i < files.size(); ++i) {
-      const Answer found = answer(count.kind, files[i]);
-      ++tally.tried;
-      ++tally.fired;
-      const std::string where =
-          std::string(count.name) + " " + std::to_string(i) + ", " + files[i].what + ": ";
-      const bool picture = count.kind == Kind::jpeg || count.kind == Kind::png;
-      const bool table = count.kind == Kind::csv || count.kind == Kind::cgats;
-      if (!found.read) {
-        tally.fail(where + "refused: " + found.complaint);
-      } else if (table && found.rows != files[i].rows) {
-        tally.fail(where + std::to_string(found.rows) + " readings of " + std::to_string(files[i].rows));
-      } else if (const std::string fault = picture ? other_pixels(count.kind, files[i]) : "";
-                 !fault.empty()) {
-        tally.fail(where + fault);
-      }
-    }
-  }
+  for (const Count& count : kCounts)
+    read_files(count, samples::sound_files(count.kind, share_of(count.sound, step), seed), fault_of_sound,
+               tally);
   return tally;
 }
 
