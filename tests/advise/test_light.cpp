@@ -82,16 +82,16 @@ TEST_CASE("compare_under_lights: Lab, differences and metamerism indices of work
 
 TEST_CASE("compare_under_lights: a pair from one spectrum holds, a metamer parts, two colours differ") {
   const auto all = spectra();
-  const Illuminant& daylight = *find_illuminant("D65");
-  const auto same = compare_under_lights(all.at("teal_1"), all.at("teal_1"), daylight, Observer::ten_degrees);
+  const Illuminant& d65 = *find_illuminant("D65");
+  const auto same = compare_under_lights(all.at("teal_1"), all.at("teal_1"), d65, Observer::ten_degrees);
   CHECK(same.verdict == LightVerdict::holds);
   CHECK(same.words.starts_with("holds under lamp light"));
   const auto metamer =
-      compare_under_lights(all.at("mid_grey_1"), all.at("mid_grey_2"), daylight, Observer::ten_degrees);
+      compare_under_lights(all.at("mid_grey_1"), all.at("mid_grey_2"), d65, Observer::ten_degrees);
   CHECK(metamer.verdict == LightVerdict::parts);
   CHECK(metamer.lights[metamer.worst].light->name == "FL11");
   CHECK(metamer.words == "parts under lamp light: 9.8 dE00 under the three-band tube (FL11)");
-  CHECK(compare_under_lights(all.at("teal_1"), all.at("navy_1"), daylight, Observer::ten_degrees).verdict ==
+  CHECK(compare_under_lights(all.at("teal_1"), all.at("navy_1"), d65, Observer::ten_degrees).verdict ==
         LightVerdict::differs);
 }
 

@@ -14,6 +14,14 @@ TEST_CASE("sniff_picture: JPEG and PNG are told by content") {
 
 TEST_CASE("sniff_picture: other files are refused by what they are, with what to do") {
   const std::string zeros(64, '\0');
+  const auto box = [&](const char* kind) {
+    std::string bytes("\0\0\0\x18", 4);
+    bytes += kind;
+    return bytes += zeros;
+  };
+  std::string profile(36, '\0');
+  profile += "acsp";
+  profile += zeros;
   struct Row {
     std::string bytes;
     const char* what;
@@ -21,10 +29,10 @@ TEST_CASE("sniff_picture: other files are refused by what they are, with what to
   };
   const Row rows[] = {
       {"", "empty", "again"},
-      {zeros.substr(0, 3) + "\x18" + "ftypheic" + zeros, "HEIC", "most compatible"},
-      {zeros.substr(0, 3) + "\x18" + "ftypmif1" + zeros, "HEIC", "JPEG"},
-      {zeros.substr(0, 3) + "\x18" + "ftypavif" + zeros, "AVIF", "JPEG"},
-      {zeros.substr(0, 3) + "\x18" + "ftypisom" + zeros, "video", "photo"},
+      {box("ftypheic"), "HEIC", "most compatible"},
+      {box("ftypmif1"), "HEIC", "JPEG"},
+      {box("ftypavif"), "AVIF", "JPEG"},
+      {box("ftypisom"), "video", "photo"},
       {"GIF89a" + zeros, "GIF", "JPEG"},
       {"RIFF1234WEBPVP8 " + zeros, "WebP", "JPEG"},
       {std::string("II*\0", 4) + zeros, "TIFF", "JPEG"},
@@ -39,7 +47,7 @@ TEST_CASE("sniff_picture: other files are refused by what they are, with what to
       {"\x89PNG\n\x1a\n" + zeros, "PNG's first bytes", "again"},
       {"\x01\x02\x03" + zeros.substr(0, 5), "not a JPEG or PNG", "JPEG"},
       {"x", "not a JPEG or PNG", "JPEG"},
-      {zeros.substr(0, 36) + "acsp" + zeros, "colour profile", "photo"},
+      {profile, "colour profile", "photo"},
   };
   for (const Row& row : rows) {
     CAPTURE(row.what);
