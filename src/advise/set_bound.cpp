@@ -75,7 +75,7 @@ SetBound::Relaxed SetBound::relax(const std::vector<Status>& status, const Price
   const auto cheaper = [&](std::size_t a, std::size_t b) {
     return reduced_[a] != reduced_[b] ? reduced_[a] < reduced_[b] : a < b;
   };
-  Relaxed relaxed{0.0, -kNone, kNone};
+  Relaxed relaxed{0.0, -kNoCost, kNoCost};
   const auto middle = order_.begin() + static_cast<std::ptrdiff_t>(wanted);
   if (wanted > 0 && wanted < order_.size()) std::nth_element(order_.begin(), middle, order_.end(), cheaper);
   for (auto it = order_.begin(); it != middle; ++it) {
@@ -134,11 +134,11 @@ bool SetBound::fix_by_reduced_cost(std::vector<Status>& status, const Relaxed& r
     const double without = relaxed.bound - reduced_[i] + relaxed.first_out;
     const double with = relaxed.bound + reduced_[i] - relaxed.last_in;
     if (chosen_mark_[i] != 0) {
-      if (relaxed.first_out < kNone && without >= best - kSameCost) {
+      if (relaxed.first_out < kNoCost && without >= best - kSameCost) {
         status[i] = Status::in;
         fixed = true;
       }
-    } else if (relaxed.last_in > -kNone && with >= best - kSameCost) {
+    } else if (relaxed.last_in > -kNoCost && with >= best - kSameCost) {
       status[i] = Status::out;
       fixed = true;
     }

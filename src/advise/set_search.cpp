@@ -39,14 +39,14 @@ class Search {
       first_guess(root.status);
       answer.root_bound = std::min(explore(root, 0), best_cost_);
     } else {
-      answer.root_bound = kNone;
+      answer.root_bound = kNoCost;
     }
-    answer.feasible = !best_.empty() || (p_.count == 0 && best_cost_ < kNone);
+    answer.feasible = !best_.empty() || (p_.count == 0 && best_cost_ < kNoCost);
     answer.proved = !out_of_nodes_;
     answer.chosen = best_;
     answer.cost = answer.feasible ? best_cost_ : 0.0;
     answer.bound = out_of_nodes_ ? std::min(open_bound_, best_cost_) : best_cost_;
-    if (!answer.feasible && answer.proved) answer.bound = kNone;
+    if (!answer.feasible && answer.proved) answer.bound = kNoCost;
     answer.nodes = nodes_;
     return answer;
   }
@@ -75,7 +75,7 @@ class Search {
       moved = false;
       for (std::size_t k = 0; k < set.size(); ++k) {
         if (std::find(p_.must.begin(), p_.must.end(), set[k]) != p_.must.end()) continue;
-        std::fill(others.begin(), others.end(), kNone);
+        std::fill(others.begin(), others.end(), kNoCost);
         for (std::size_t m = 0; m < set.size(); ++m) {
           if (m == k) continue;
           for (std::size_t t = 0; t < T; ++t) others[t] = std::min(others[t], p_.at(set[m], t));
@@ -107,12 +107,12 @@ class Search {
 
   /// Fixed items, then one for each open cover, then greedily; conclusions drawn after every step.
   void first_guess(std::vector<Status> status) {
-    std::vector<double> nearest(p_.targets, kNone);
+    std::vector<double> nearest(p_.targets, kNoCost);
     const auto take_in = [&](std::size_t item) {
       for (std::size_t t = 0; t < p_.targets; ++t) nearest[t] = std::min(nearest[t], p_.at(item, t));
     };
     for (;;) {
-      std::fill(nearest.begin(), nearest.end(), kNone);
+      std::fill(nearest.begin(), nearest.end(), kNoCost);
       std::vector<std::size_t> set;
       for (std::size_t i = 0; i < p_.items; ++i) {
         if (status[i] != Status::in) continue;
@@ -121,7 +121,7 @@ class Search {
       }
       if (set.size() == p_.count) return offer(std::move(set));
       const std::size_t wanted = rules_.first_open_cover(status);
-      double least = kNone;
+      double least = kNoCost;
       std::size_t next = p_.items;
       for (std::size_t i = 0; i < p_.items; ++i) {
         if (status[i] != Status::open) continue;
@@ -151,10 +151,10 @@ class Search {
   double explore(Node node, int depth) {
     if (++nodes_ > most_nodes_) {
       out_of_nodes_ = true;
-      return -kNone;
+      return -kNoCost;
     }
     const int rounds = depth == 0 ? 350 : 25;
-    double best_bound = -kNone;
+    double best_bound = -kNoCost;
     double theta = depth == 0 ? 1.0 : 0.4;
     int since = 0;
     Prices best_prices = node.prices;
@@ -177,7 +177,7 @@ class Search {
       }
       for (const std::size_t i : bound_.alive())
         often[i] = 0.85 * often[i] + 0.15 * (bound_.is_chosen(i) ? 1.0 : 0.0);
-      if (best_cost_ < kNone && bound_.fix_by_reduced_cost(node.status, relaxed, best_cost_)) {
+      if (best_cost_ < kNoCost && bound_.fix_by_reduced_cost(node.status, relaxed, best_cost_)) {
         if (!rules_.propagate(node.status, bound_.alive()))
           return best_cost_;  // nothing better than the best known
         if (depth == 0) bound_.forget_ruled_out(node.status);
@@ -186,7 +186,7 @@ class Search {
           return best_cost_;
         }
       }
-      const double aim = best_cost_ < kNone ? best_cost_ : best_bound + std::max(1.0, 0.2 * best_bound);
+      const double aim = best_cost_ < kNoCost ? best_cost_ : best_bound + std::max(1.0, 0.2 * best_bound);
       if (!bound_.step(node.prices, theta * std::max(aim - relaxed.bound, 1e-6))) {
         // Every relaxed rule is kept: the chosen set is the best of this node, unless it is too dear.
         if (!keeps_rules(p_, bound_.chosen())) break;
@@ -200,7 +200,7 @@ class Search {
 
   double split(Node node, const std::vector<double>& often, double bound, int depth) {
     std::size_t pick = p_.items;
-    double nearest_half = kNone;
+    double nearest_half = kNoCost;
     for (const std::size_t i : bound_.alive()) {
       if (node.status[i] != Status::open) continue;
       const double distance = std::abs(often[i] - 0.5);
@@ -213,7 +213,7 @@ class Search {
       offer(taken(node.status));
       return best_cost_;
     }
-    double least = kNone;
+    double least = kNoCost;
     const Status first = often[pick] >= 0.5 ? Status::in : Status::out;
     for (const Status side : {first, first == Status::in ? Status::out : Status::in}) {
       Node child = node;
@@ -253,8 +253,8 @@ class Search {
   SetBound bound_;
   std::vector<std::size_t> best_;
   std::vector<std::size_t> last_offered_;
-  double best_cost_ = kNone;
-  double open_bound_ = kNone;
+  double best_cost_ = kNoCost;
+  double open_bound_ = kNoCost;
   std::size_t nodes_ = 0;
   bool out_of_nodes_ = false;
 };
@@ -264,7 +264,7 @@ class Search {
 double set_cost(const SetProblem& problem, const std::vector<std::size_t>& chosen) {
   double sum = 0.0;
   for (std::size_t t = 0; t < problem.targets; ++t) {
-    double nearest = kNone;
+    double nearest = kNoCost;
     for (const std::size_t i : chosen) nearest = std::min(nearest, problem.at(i, t));
     sum += nearest;
   }

@@ -38,7 +38,7 @@ struct SetAnswer {
 };
 
 /// The cost of what cannot be had.
-inline constexpr double kNone = std::numeric_limits<double>::infinity();
+inline constexpr double kNoCost = std::numeric_limits<double>::infinity();
 
 /// Two costs nearer than this count as one.
 inline constexpr double kSameCost = 1e-9;

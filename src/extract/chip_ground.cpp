@@ -12,7 +12,7 @@ namespace kithue::extract {
 namespace {
 
 constexpr double kLeastShare = 0.1;
-constexpr double kBin = 8.0;  // CIELAB units
+constexpr double kBin = 8.0;   // CIELAB units
 constexpr int kFitSide = 300;  // six numbers need no more places a side than this
 
 using Terms = std::array<double, 6>;
@@ -51,8 +51,8 @@ std::vector<std::size_t> edge_of(const SmallLab& picture) {
   return places;
 }
 
-/// Least squares over the pixels (of every few rows and columns) within `reach` of the surface as it is; `count` of its six terms are let
-/// free. Nothing when they do not tell.
+/// Least squares over the pixels (of every few rows and columns) within `reach` of the surface as it is;
+/// `count` of its six terms are let free. Nothing when they do not tell.
 std::optional<Ground> refitted(const SmallLab& picture, const Ground& ground, double reach,
                                std::size_t count) {
   std::array<std::array<double, 6>, 6> m{};
