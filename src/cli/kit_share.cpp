@@ -11,6 +11,8 @@
 namespace kithue {
 namespace {
 
+using Json = nlohmann::ordered_json;
+
 bool is_must(const Wish& wish) {
   return wish.sides.front().score == kMustScore;
 }
@@ -50,7 +52,6 @@ Result<SharedPacks> share_packs(const Kit& kit, std::int64_t packs) {
 }
 
 nlohmann::ordered_json shared_json(const SharedPacks& shared) {
-  using Json = nlohmann::ordered_json;
   const auto [score, best] = scores_of(shared);
   Json json{{"packs", shared.packs},   {"score", score},
             {"best_score", best},      {"proved", shared.allocation.best},
