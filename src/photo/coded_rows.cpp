@@ -12,7 +12,7 @@ namespace {
 // Rows in a band of a turned picture: a pixel row of the upright picture then touches one cache line for
 // this many pixels, where it would touch one for each.
 constexpr int kBand = 16;
-constexpr int kChunk = 256;  // pixels gathered at a time
+constexpr int kGathered = 256;  // pixels gathered at a time
 
 template <typename Sample, int Channels>
 void light_by_curves(const Sample* coded, int count, const ColourModel& model, float* light) {
@@ -205,9 +205,9 @@ void CodedRows::read(int x, int y, int count, float* light) const {
     convert(picture_.pixels.get() + at * pixel_size_, count, light);
     return;
   }
-  alignas(std::uint64_t) std::array<unsigned char, kChunk * 8> coded;  // NOLINT: filled by gather
-  for (int done = 0; done < count; done += kChunk) {
-    const int now = std::min(kChunk, count - done);
+  alignas(std::uint64_t) std::array<unsigned char, kGathered * 8> coded;  // NOLINT: filled by gather
+  for (int done = 0; done < count; done += kGathered) {
+    const int now = std::min(kGathered, count - done);
     gather(x + done, y, now, coded.data());
     convert(coded.data(), now, light + static_cast<std::size_t>(done) * 3);
   }

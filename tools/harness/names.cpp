@@ -72,7 +72,7 @@ Stash stash_with(const std::string& name) {
   for (int i = 0; i < 3; ++i) {
     Swatch swatch;
     swatch.name = i == 1 ? "Slipway" : i == 2 ? "Tarred Rope" : name;
-    swatch.kind = i == 2 ? Kind::ink : Kind::stock;
+    swatch.kind = i == 2 ? kithue::Kind::ink : kithue::Kind::stock;
     swatch.note = i == 1 ? name : "";
     swatch.batch = i == 1 ? name : "";
     Reading reading;
