@@ -50,14 +50,14 @@ SetProblem random_problem(Dice& dice, int most_items, int most_targets, int most
   return p;
 }
 
-struct Brute {
+struct CheapestSet {
   bool feasible = false;
   double cost = 1e300;
 };
 
 /// Every set of the right size, tried.
-Brute by_trying_all(const SetProblem& p) {
-  Brute best;
+CheapestSet by_trying_all(const SetProblem& p) {
+  CheapestSet best;
   std::vector<std::size_t> set(p.count);
   for (std::size_t k = 0; k < p.count; ++k) set[k] = k;
   for (;;) {
@@ -81,7 +81,7 @@ TEST_CASE("best_set: the cost of the best set by trying all, rules and all, on 6
   int impossible = 0;
   for (int job = 0; job < 600; ++job) {
     const SetProblem p = random_problem(dice, 18, 24, 4);
-    const Brute brute = by_trying_all(p);
+    const CheapestSet brute = by_trying_all(p);
     const SetAnswer answer = best_set(p);
     CAPTURE(job);
     REQUIRE(answer.proved);
@@ -107,7 +107,7 @@ TEST_CASE("best_set: sizes from one to all of the items") {
     SetProblem p = random_problem(dice, 10, 12, 1);
     p.covers.clear();
     for (p.count = 1; p.count <= p.items; ++p.count) {
-      const Brute brute = by_trying_all(p);
+      const CheapestSet brute = by_trying_all(p);
       const SetAnswer answer = best_set(p);
       REQUIRE(answer.proved);
       REQUIRE(answer.feasible == brute.feasible);
@@ -127,7 +127,7 @@ TEST_CASE("best_set: when the work runs out it says so, and its bound still hold
         if (dice.chance(0.3)) p.conflicts.emplace_back(i, k);
       }
     }
-    const Brute brute = by_trying_all(p);
+    const CheapestSet brute = by_trying_all(p);
     const SetAnswer answer = best_set(p, 1);
     if (answer.proved) continue;
     ++unproved;

@@ -9,7 +9,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash choose_stash() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Sailcloth", Kind::stock, {94, 1, 6}),
                     swatch_with(2, "Pitch", Kind::ink, {18, 0, 1}),
@@ -23,7 +23,7 @@ Stash small_stash() {
   return stash;
 }
 
-constexpr const char* kKit =
+constexpr const char* kKitToChooseFor =
     "name = \"Harbour Morning\"\n"
     "[[face]]\n"
     "label = \"1A\"\n"
@@ -41,8 +41,8 @@ constexpr const char* kKit =
 }  // namespace
 
 TEST_CASE("choose: JSON has the promised fields, and the set keeps the rules") {
-  const AdviceRun run(small_stash());
-  const auto outcome = run({"choose", run.write("kit.toml", kKit), "--json"});
+  const AdviceRun run(choose_stash());
+  const auto outcome = run({"choose", run.write("kit.toml", kKitToChooseFor), "--json"});
   CAPTURE(outcome.err);
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
@@ -65,8 +65,8 @@ TEST_CASE("choose: JSON has the promised fields, and the set keeps the rules") {
 }
 
 TEST_CASE("choose: text says what each is there for, that it is proved, and the runner-up") {
-  const AdviceRun run(small_stash());
-  const auto kit = run.write("kit.toml", kKit);
+  const AdviceRun run(choose_stash());
+  const auto kit = run.write("kit.toml", kKitToChooseFor);
   const auto text = run({"choose", kit}).out;
   CHECK(text.find("words on Sailcloth") != std::string::npos);
   CHECK(text.find("Proved:") != std::string::npos);
@@ -77,8 +77,8 @@ TEST_CASE("choose: text says what each is there for, that it is proved, and the 
 }
 
 TEST_CASE("choose: --fewest and -n; what blocks every set is named with status 8") {
-  const AdviceRun run(small_stash());
-  const auto kit = run.write("kit.toml", kKit);
+  const AdviceRun run(choose_stash());
+  const auto kit = run.write("kit.toml", kKitToChooseFor);
   CHECK(run({"choose", kit, "-n", "1", "--json"}).data()["inks"] == nlohmann::ordered_json::array({"Pitch"}));
   CHECK(run({"choose", kit, "--fewest", "--within", "3", "--json"}).data()["inks"].size() == 3);
   const auto blocked = run({"choose", kit, "-n", "4"});
@@ -88,11 +88,11 @@ TEST_CASE("choose: --fewest and -n; what blocks every set is named with status 8
 }
 
 TEST_CASE("choose: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
-  const auto kit = run.write("kit.toml", kKit);
+  const AdviceRun run(choose_stash());
+  const auto kit = run.write("kit.toml", kKitToChooseFor);
   const auto empty = run.write("empty.toml", "name = \"Nothing\"\n");
   const auto broken = run.write("broken.toml", "name = \n");
-  const auto unknown = run.write("unknown.toml", std::string(kKit) + "\n[extra]\n");
+  const auto unknown = run.write("unknown.toml", std::string(kKitToChooseFor) + "\n[extra]\n");
   const auto misspelt =
       run.write("misspelt.toml",
                 "name = \"K\"\n[[face]]\nlabel = \"1\"\ncolours = [{ colour = \"lab(50 0 0)\" }]\n"
@@ -118,8 +118,8 @@ TEST_CASE("choose: wrong input gives one clear line and its status") {
 }
 
 TEST_CASE("choose: prices of pads are summed in whole cents, and a budget is kept or named as what blocks") {
-  const AdviceRun run(small_stash());
-  const std::string kit = std::string(kKit);
+  const AdviceRun run(choose_stash());
+  const std::string kit = std::string(kKitToChooseFor);
   const auto inks = kit.find("choose = 3");
   const std::string priced = kit.substr(0, inks) + "choose = 3\nprice = 8.35\n" + kit.substr(inks + 11) +
                              "[[supply]]\nink = \"Lagoon Two\"\nprice = 0.10\n";
@@ -137,13 +137,13 @@ TEST_CASE("choose: prices of pads are summed in whole cents, and a budget is kep
 }
 
 TEST_CASE("choose: mats leave the bases out and clash with none; bases carry words") {
-  Stash stash = small_stash();
+  Stash stash = choose_stash();
   stash.swatches.push_back(swatch_with(7, "Off Sail", Kind::stock, {92, 3, 9}));
   stash.swatches.push_back(swatch_with(8, "Lagoon Card", Kind::stock, {56, -25, -20}));
   stash.swatches.push_back(swatch_with(9, "Night Card", Kind::stock, {15, 1, -6}));
   stash.next_id = 10;
   const AdviceRun run(stash);
-  const std::string file = run.write("kit.toml", kKit);
+  const std::string file = run.write("kit.toml", kKitToChooseFor);
   const auto mats = run({"choose", file, "--kind", "mat", "-n", "2", "--json"}).data();
   REQUIRE(mats["inks"].size() == 2);
   for (const auto& name : mats["inks"]) {
@@ -157,8 +157,8 @@ TEST_CASE("choose: mats leave the bases out and clash with none; bases carry wor
 }
 
 TEST_CASE("choose: --picture draws every face on its card, and keeps a file that is there") {
-  const AdviceRun run(small_stash());
-  const auto kit = run.write("kit.toml", kKit);
+  const AdviceRun run(choose_stash());
+  const auto kit = run.write("kit.toml", kKitToChooseFor);
   const std::string svg = run.path("cards.svg");
   REQUIRE(run({"choose", kit, "--picture", svg}).status == 0);
   const auto drawn = read_file(svg, 1 << 20);

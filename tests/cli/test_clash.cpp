@@ -9,7 +9,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash clash_stash() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Wet Sand", Kind::stock, {70, 6, 20}),
                     swatch_with(2, "Dry Sand", Kind::stock, {73, 6, 20}),
@@ -21,7 +21,7 @@ Stash small_stash() {
 }  // namespace
 
 TEST_CASE("clash: JSON has every pair with the promised fields, worst first, and the number that clash") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const auto outcome = run({"clash", "Deep Water", "Wet Sand", "Dry Sand", "--json"});
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
@@ -39,7 +39,7 @@ TEST_CASE("clash: JSON has every pair with the promised fields, worst first, and
 }
 
 TEST_CASE("clash: works on literals alone, and --fail-on sets the status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const std::vector<std::string> pair{"clash", "lab(94 6 1)", "lab(93 -1 9)"};
   CHECK(run(pair).status == 0);
   auto failing = pair;
@@ -49,7 +49,7 @@ TEST_CASE("clash: works on literals alone, and --fail-on sets the status") {
 }
 
 TEST_CASE("clash: an uncertain reading near a limit is too close to call, with what to measure") {
-  Stash stash = small_stash();
+  Stash stash = clash_stash();
   stash.swatches[1].readings[0].error_de00 = 3.0;
   const AdviceRun run(stash);
   const auto data = run({"clash", "Wet Sand", "Dry Sand", "--json"}).data();
@@ -65,13 +65,13 @@ TEST_CASE("clash: an uncertain reading near a limit is too close to call, with w
 }
 
 TEST_CASE("clash: the bands can be set") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const auto data = run({"clash", "Wet Sand", "Dry Sand", "--bands", "2,3,6,12", "--json"}).data();
   CHECK(data["pairs"][0]["verdict"] == "match");
 }
 
 TEST_CASE("clash: plain output has one line a pair; text ends with the count") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const auto plain = run({"clash", "Wet Sand", "Dry Sand", "Deep Water", "--plain"});
   CHECK(std::count(plain.out.begin(), plain.out.end(), '\n') == 4);
   CHECK(plain.out.starts_with("a\tb\tde00\tverdict\twords\treasons\tharmony\nWet Sand\tDry Sand\t"));
@@ -81,7 +81,7 @@ TEST_CASE("clash: plain output has one line a pair; text ends with the count") {
 }
 
 TEST_CASE("clash: --vision names pairs that merge for colour-blind eyes") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const std::vector<std::string> args{"clash", "lab(50 30 30)", "lab(52 0 30)", "--vision"};
   auto json = args;
   json.emplace_back("--json");
@@ -95,7 +95,7 @@ TEST_CASE("clash: --vision names pairs that merge for colour-blind eyes") {
 }
 
 TEST_CASE("clash: --learn prints bands that clash itself then takes") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   std::string file = "a,b,verdict\n";
   for (int i = 1; i <= 24; ++i) {
     // Steps in lightness around 50; this teacher minds 3 to 8 only.
@@ -117,7 +117,7 @@ TEST_CASE("clash: --learn prints bands that clash itself then takes") {
 }
 
 TEST_CASE("clash: a file of verdicts that cannot be used gives its line") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const auto few = run({"clash", "--learn", run.write("few.csv", "a,b,verdict\nWet Sand,Dry Sand,goes\n")});
   CHECK(few.status == 8);
   CHECK(few.err.find("it takes 20") != std::string::npos);
@@ -130,7 +130,7 @@ TEST_CASE("clash: a file of verdicts that cannot be used gives its line") {
 }
 
 TEST_CASE("clash: --picture writes an SVG with names escaped, and replaces nothing unasked") {
-  Stash stash = small_stash();
+  Stash stash = clash_stash();
   stash.swatches[1].name = "Dry <script>&\"Sand\"";
   const AdviceRun run(stash);
   const auto path = run.path("pairs.svg");
@@ -148,7 +148,7 @@ TEST_CASE("clash: --picture writes an SVG with names escaped, and replaces nothi
 }
 
 TEST_CASE("clash: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"clash", "Wet Sand"}, 2},
       {{"clash"}, 2},
@@ -165,7 +165,7 @@ TEST_CASE("clash: wrong input gives one clear line and its status") {
 }
 
 TEST_CASE("clash --kit: judges what touches on the cards, by the kit's bands unless --bands says others") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(clash_stash());
   const std::string kit = R"(name = "K"
 [[card]]
 name = "Gulls"

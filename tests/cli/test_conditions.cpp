@@ -28,7 +28,7 @@ Stash three_swatches(Spoil spoil) {
   return stash;
 }
 
-constexpr const char* kKit =
+constexpr const char* kKitWithStamps =
     "name = \"Harbour Morning\"\nkits = 3\n[[face]]\nlabel = \"1A\"\n"
     "colours = [{ colour = \"lab(55 30 42)\", share = 0.6 }, { colour = \"lab(30 16 28)\", share = 0.4 }]\n"
     "[inks]\nchoose = 2\n[stocks]\nbase = [\"Sailcloth\"]\n[[card]]\nname = \"Slipway\"\n[[card.piece]]\n"
@@ -37,7 +37,7 @@ constexpr const char* kKit =
 
 /// Every command line whose answer compares a spoilt reading with others.
 std::vector<std::vector<std::string>> comparing(const AdviceRun& run) {
-  const std::string kit = run.write("kit.toml", kKit);
+  const std::string kit = run.write("kit.toml", kKitWithStamps);
   ChipScene scene;
   scene.chips = {{200, 300, 60, 60, false, 0, {0.4, 0.1, 0.05}},
                  {500, 300, 60, 60, false, 0, {0.1, 0.1, 0.2}}};

@@ -9,7 +9,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash harmony_stash() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Coral", Kind::stock, {62, 45, 32}),
                     swatch_with(2, "Lagoon", Kind::stock, {50, -35, -25}),
@@ -24,7 +24,7 @@ Stash small_stash() {
 }  // namespace
 
 TEST_CASE("harmony: sets from what is owned and not retired, in every output mode") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(harmony_stash());
   const auto data = run({"harmony", "Coral", "--json"}).data();
   REQUIRE(data["sets"].size() == 1);
   CHECK(data["sets"][0]["scheme"] == "opposite");
@@ -38,7 +38,7 @@ TEST_CASE("harmony: sets from what is owned and not retired, in every output mod
 }
 
 TEST_CASE("harmony: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(harmony_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"harmony"}, 2},
       {{"harmony", "Corla"}, 4},
@@ -53,7 +53,7 @@ TEST_CASE("harmony: wrong input gives one clear line and its status") {
 }
 
 TEST_CASE("tones: owned pairs inside the window, for one stock or all") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(harmony_stash());
   const auto data = run({"tones", "--json"}).data();
   REQUIRE(data["pairs"].size() == 1);
   CHECK(data["pairs"][0]["ink"] == "Deep Coral");
@@ -67,7 +67,7 @@ TEST_CASE("tones: owned pairs inside the window, for one stock or all") {
 }
 
 TEST_CASE("harmony: --why gives the numbers, --picture draws every member and replaces nothing unasked") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(harmony_stash());
   CHECK(run({"harmony", "Coral", "--why"}).out.find("degrees on the circle") != std::string::npos);
   const std::string picture = run.path("sets.svg");
   REQUIRE(run({"harmony", "Coral", "--picture", picture}).status == 0);

@@ -1,9 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
-#include <fstream>
-#include <sstream>
-
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
 #include "kit/cut_plan.h"
@@ -20,7 +17,7 @@ Stash two_stocks() {
   return stash;
 }
 
-const std::string kKit =
+const std::string kKitToCount =
     "name = \"=SUM(1)\"\nkits = 9\nspares = 1\nspoilage_percent = 10\nunits = \"in\"\n"
     "[pack]\nprice = 13.50\n"
     "[stocks]\nbase = [\"Sail\"]\nsheet = \"12 x 12 in\"\n"
@@ -31,18 +28,11 @@ const std::string kKit =
     "[[card.piece]]\nname = \"base\"\nstock = \"Sail\"\nsize = \"8 1/2 x 5 1/2 in\"\nscore = \"4 1/4 in\"\n"
     "[[card.piece]]\nname = \"panel\"\nface = \"1A\"\nsize = \"3 3/4 x 5 in\"\nfrom = \"portion\"\n";
 
-std::string bytes_of(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::ostringstream text;
-  text << in.rdbuf();
-  return text.str();
-}
-
 }  // namespace
 
 TEST_CASE("kit count: the same figures as text, table, JSON and CSV") {
   const AdviceRun run(two_stocks());
-  const std::string file = run.write("kit.toml", kKit);
+  const std::string file = run.write("kit.toml", kKitToCount);
   const auto data = run({"kit", "count", file, "--json"}).data();
   // Eleven bases, two on a sheet: six sheets, one there, five missing: one pack of five.
   REQUIRE(data["stocks"].size() == 1);
@@ -68,18 +58,18 @@ TEST_CASE("kit count: the same figures as text, table, JSON and CSV") {
                         "stock\tSail\t12 x 12 in\t11\t\t6\t1\t5\t5\t1\t0.35\t0.35\n"));
   const std::string csv = run.path("count.csv");
   CHECK(run({"kit", "count", file, "-o", csv}).status == 0);
-  CHECK(
-      bytes_of(csv).starts_with("kind,name,sheet,pieces,dots,needed,have,missing,pack,packs,price,cost\r\n"
-                                "\"stock\",\"Sail\",\"12 x 12 in\",11,,6,1,5,5,1,0.35,0.35\r\n"));
-  CHECK(bytes_of(csv).find("\"'=SUM(1)\"") != std::string::npos);  // no formula for a spreadsheet
+  CHECK(AdviceRun::bytes_of(csv).starts_with(
+      "kind,name,sheet,pieces,dots,needed,have,missing,pack,packs,price,cost\r\n"
+      "\"stock\",\"Sail\",\"12 x 12 in\",11,,6,1,5,5,1,0.35,0.35\r\n"));
+  CHECK(AdviceRun::bytes_of(csv).find("\"'=SUM(1)\"") != std::string::npos);  // no formula for a spreadsheet
   CHECK(run({"kit", "count", file, "-o", csv}).status == 5);
   CHECK(run({"kit", "count", file, "-o", csv, "--force"}).status == 0);
-  CHECK(run({"kit", "count", file, "-o", "-"}).out == bytes_of(csv));
+  CHECK(run({"kit", "count", file, "-o", "-"}).out == AdviceRun::bytes_of(csv));
 }
 
 TEST_CASE("kit count: strips take a dot of every solid and a snippet of every face") {
   const AdviceRun run(two_stocks());
-  const std::string file = run.write("kit.toml", kKit + "[strip]\npunch = \"1 in\"\n");
+  const std::string file = run.write("kit.toml", kKitToCount + "[strip]\npunch = \"1 in\"\n");
   const auto data = run({"kit", "count", file, "--json"}).data();
   CHECK(data["strips"] == 10);
   REQUIRE(data["stocks"].size() == 2);
@@ -91,7 +81,7 @@ TEST_CASE("kit count: strips take a dot of every solid and a snippet of every fa
 
 TEST_CASE("kit cut: every paper with steps, folds, totals and the caution, in every mode") {
   const AdviceRun run(two_stocks());
-  const std::string file = run.write("kit.toml", kKit);
+  const std::string file = run.write("kit.toml", kKitToCount);
   const auto data = run({"kit", "cut", file, "--json"}).data();
   CHECK(data["caution"].get<std::string>() == kBladeCaution);
   REQUIRE(data["papers"].size() == 2);
@@ -121,7 +111,7 @@ TEST_CASE("kit count and cut: wrong input gives one clear line and its status") 
   const AdviceRun run(two_stocks());
   const std::string none =
       run.write("none.toml", "name = \"K\"\n[[face]]\nlabel = \"1\"\ncolours = [\"#fff\"]\n");
-  const std::string file = run.write("kit.toml", kKit);
+  const std::string file = run.write("kit.toml", kKitToCount);
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"kit", "count", none}, 3},
       {{"kit", "count", run.path("absent.toml")}, 5},

@@ -16,7 +16,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash kit_new_stash() {
   Stash stash;
   stash.swatches = {
       swatch_with(1, "Sail", Kind::stock, {95, 1, 5}),  swatch_with(2, "Quay", Kind::stock, {48, -3, -34}),
@@ -75,7 +75,7 @@ TEST_CASE("new kit: what it writes is read without a warning, with and without t
 }
 
 TEST_CASE("kit new: the file passes every command that takes a kit") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(kit_new_stash());
   for (const char* page : {"A4", "letter"}) {
     const std::string file = run.path(std::string(page) + ".toml");
     const auto made =
@@ -100,7 +100,7 @@ TEST_CASE("kit new: the file passes every command that takes a kit") {
 
 TEST_CASE(
     "kit new: starts from the lightest stock and the darkest ink, and never writes over a file unasked") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(kit_new_stash());
   const std::string file = run.path("spring.toml");
   CHECK(run({"kit", "new", file, "--no-input", "--dry-run"}).out.find("name = \"spring\"") !=
         std::string::npos);
@@ -118,7 +118,7 @@ TEST_CASE(
 }
 
 TEST_CASE("kit new: asks what was not said, again after a wrong answer; no answer is the default") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(kit_new_stash());
   std::istringstream answers("Spring \nmany\n12\n\nLetter\n");
   std::ostringstream out;
   std::ostringstream err;
@@ -145,7 +145,7 @@ TEST_CASE("kit new: asks what was not said, again after a wrong answer; no answe
 }
 
 TEST_CASE("kit new: wrong options give one clear line and status 2 or 5, and write nothing") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(kit_new_stash());
   const std::string file = run.path("k.toml");
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{{{"--kits", "0"}, 2},
                                                                     {{"--pack-sheet", "12 x 12"}, 2},

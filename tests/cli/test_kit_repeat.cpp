@@ -1,9 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
-#include <fstream>
-#include <sstream>
-
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
 
@@ -15,12 +12,6 @@ std::string kit_of(const std::string& name, const std::string& colour) {
   return "name = \"" + name + "\"\n[pack]\nsheet = \"12 x 12 in\"\n[stocks]\nsheet = \"12 x 12 in\"\n" +
          "[[face]]\nlabel = \"1A\"\ncolours = [\"" + colour + "\"]\n[[card]]\nname = \"C\"\n" +
          "[[card.piece]]\nname = \"a\"\nstock = \"Sail\"\nturn = \"never\"\nsize = \"10 x 12 in\"\n";
-}
-
-std::string bytes_of(const std::string& path) {
-  std::ostringstream text;
-  text << std::ifstream(path).rdbuf();
-  return text.str();
 }
 
 }  // namespace
@@ -40,11 +31,11 @@ TEST_CASE("kit repeat: remembers palettes beside the stash and finds the nearest
   CHECK(data["kits"][1]["words"] == "another palette");
   CHECK(run({"kit", "repeat", third, "--plain"}).out.starts_with("kit\tdate\tde00\thow near\nSpring\t"));
   // Remembered twice is remembered once, and a dry run changes nothing.
-  const std::string history = bytes_of(run.path("kit-history.csv"));
+  const std::string history = AdviceRun::bytes_of(run.path("kit-history.csv"));
   CHECK(run({"kit", "repeat", run.path("a.toml"), "--remember"}).status == 0);
-  CHECK(bytes_of(run.path("kit-history.csv")) == history);
+  CHECK(AdviceRun::bytes_of(run.path("kit-history.csv")) == history);
   CHECK(run({"kit", "repeat", third, "--remember", "--dry-run"}).status == 0);
-  CHECK(bytes_of(run.path("kit-history.csv")) == history);
+  CHECK(AdviceRun::bytes_of(run.path("kit-history.csv")) == history);
   CHECK(run({"kit", "repeat", third, "--history", run.path("none.csv")}).status == 5);
   CHECK(run({"kit", "repeat", third, "--history", run.write("bad.csv", "x,y\n")}).status == 3);
 }

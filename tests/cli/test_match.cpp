@@ -8,7 +8,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash match_stash() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Wet Sand", Kind::stock, {70, 6, 20}),
                     swatch_with(2, "Dry Sand", Kind::stock, {73, 6, 20}),
@@ -26,7 +26,7 @@ Stash small_stash() {
 }  // namespace
 
 TEST_CASE("match: JSON has the promised fields, nearest first, the retired left out") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(match_stash());
   const auto outcome = run({"match", "lab(70 6 20)", "--json"});
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
@@ -49,7 +49,7 @@ TEST_CASE("match: JSON has the promised fields, nearest first, the retired left 
 }
 
 TEST_CASE("match: --all offers retired swatches, --kind and -n narrow the list") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(match_stash());
   CHECK(run({"match", "lab(70.5 6 20)", "--all", "--json"}).data()["matches"][0]["name"] == "Old Sand");
   const auto inks = run({"match", "Wet Sand", "--kind", "ink", "--json"}).data();
   REQUIRE(inks["matches"].size() == 1);
@@ -58,7 +58,7 @@ TEST_CASE("match: --all offers retired swatches, --kind and -n narrow the list")
 }
 
 TEST_CASE("match: plain output has one line a match under a header") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(match_stash());
   const auto outcome = run({"match", "lab(70 6 20)", "--plain"});
   CHECK(outcome.status == 0);
   CHECK(outcome.out ==
@@ -68,7 +68,7 @@ TEST_CASE("match: plain output has one line a match under a header") {
 }
 
 TEST_CASE("match: text says that a far distance no longer measures, and what was left out") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(match_stash());
   const auto outcome = run({"match", "lab(70 6 20)"});
   CHECK(outcome.status == 0);
   CHECK(outcome.out.find("it no longer measures how far") != std::string::npos);
@@ -78,7 +78,7 @@ TEST_CASE("match: text says that a far distance no longer measures, and what was
 }
 
 TEST_CASE("match: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(match_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"match", "Wet Snad"}, 4},
       {{"match", "lab(70 6)"}, 3},

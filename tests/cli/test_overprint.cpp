@@ -8,7 +8,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash overprint_stash() {
   Stash stash;
   stash.swatches = {
       swatch_with(1, "Sailcloth", Kind::stock, {94, 1, 6}), swatch_with(2, "Kraft", Kind::stock, {62, 9, 24}),
@@ -24,7 +24,7 @@ Stash small_stash() {
 }  // namespace
 
 TEST_CASE("overprint: JSON has the promised fields, and marks an estimate") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   const auto outcome = run({"overprint", "Pitch", "Kraft", "--json"});
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
@@ -39,7 +39,7 @@ TEST_CASE("overprint: JSON has the promised fields, and marks an estimate") {
 }
 
 TEST_CASE("overprint: says where colour-blind eyes lose the words") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   // A red on near-black: brighter for most than for protan eyes.
   const std::vector<std::string> args{"overprint", "lab(52 70 50)", "lab(10 0 0)", "--cover",
                                       "1",         "--on",          "Sailcloth"};
@@ -52,7 +52,7 @@ TEST_CASE("overprint: says where colour-blind eyes lose the words") {
 }
 
 TEST_CASE("overprint: every output mode marks the estimate") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   CHECK(run({"overprint", "Pitch", "Kraft"}).out.find("Estimated, right to about") != std::string::npos);
   CHECK(run({"overprint", "Pitch", "Kraft"}).out.find("~ lab(") != std::string::npos);
   CHECK(run({"overprint", "Pitch", "Kraft", "--plain"}).out.find("\tyes\t") != std::string::npos);
@@ -60,7 +60,7 @@ TEST_CASE("overprint: every output mode marks the estimate") {
 }
 
 TEST_CASE("overprint: where the ink does not read it says what would") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   const auto text = run({"overprint", "Pitch", "Night"}).out;
   CHECK(text.find("Inks of yours that read on it: Chalk") != std::string::npos);
   CHECK(text.find("Nearest stocks on which it reads: Kraft") != std::string::npos);
@@ -71,7 +71,7 @@ TEST_CASE("overprint: where the ink does not read it says what would") {
 }
 
 TEST_CASE("overprint: literals serve for both; an unknown paper is said") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   const auto outcome = run({"overprint", "lab(30 5 -30)", "lab(80 5 20)"});
   CHECK(outcome.status == 0);
   CHECK(outcome.err.find("white card was taken") != std::string::npos);
@@ -80,7 +80,7 @@ TEST_CASE("overprint: literals serve for both; an unknown paper is said") {
 }
 
 TEST_CASE("overprint: --cover and --strength change the answer") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   const auto lightness = [&](std::vector<std::string> more) {
     std::vector<std::string> args{"overprint", "Pitch", "Kraft", "--json"};
     args.insert(args.end(), more.begin(), more.end());
@@ -92,7 +92,7 @@ TEST_CASE("overprint: --cover and --strength change the answer") {
 }
 
 TEST_CASE("overprint: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(overprint_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"overprint", "Pitch"}, 2},
       {{"overprint", "Kraft", "Pitch"}, 2},

@@ -15,7 +15,7 @@ namespace {
 using namespace kithue;
 using kithue_test::Run;
 
-constexpr const char* kKit =
+constexpr const char* kKitToPrint =
     "name = \"Harbour Morning\"\ndate = \"2026-03\"\nkits = 24\n"
     "[[face]]\nlabel = \"1A\"\nphoto = \"1a.png\"\n[[face]]\nlabel = \"1B\"\ncolours = [\"lab(40 50 25)\"]\n"
     "[inks]\nmust = [\"Pitch Black\"]\n[stocks]\nbase = [\"Sailcloth\"]\n"
@@ -26,16 +26,16 @@ constexpr const char* kKit =
     "[[card.stamp]]\nink = \"Office Coral\"\non = \"base\"\nwords = \"ahoy\"\n";
 
 /// A folder with a stash, a kit of two faces and a card, and one photo.
-class Desk {
+class PrintDesk {
  public:
-  Desk() {
+  PrintDesk() {
     add({"Sailcloth", "--kind", "stock", "--lab", "90,0,8"});
     add({"Coral Stock", "--kind", "stock", "--lab", "42,48,24"});
     add({"Office Coral", "--kind", "ink", "--method", "pad", "--lab", "40,50,25"});
     add({"Reef", "--kind", "ink", "--method", "pad", "--lab", "41,49,27"});
     add({"Pitch Black", "--kind", "ink", "--method", "pad", "--lab", "16,0,0"});
     put_photo({40.0, 50.0, 25.0});
-    folder.put("kit.toml", kKit);
+    folder.put("kit.toml", kKitToPrint);
   }
   void put_photo(const Lab& spot) const {
     paper::Face face{4.0, 3.0, {{{90.0, 0.0, 8.0}}, {spot}}, {}};
@@ -77,7 +77,7 @@ class Desk {
 }  // namespace
 
 TEST_CASE("sheet: each kind is a file of its own beside the kit") {
-  const Desk desk;
+  const PrintDesk desk;
   for (const auto& [flag, name] :
        {std::pair("--kit", "kit-kit-sheet.pdf"), std::pair("--pattern-strip", "kit-pattern-strip.pdf"),
         std::pair("--colour-map", "kit-colour-map.pdf")}) {
@@ -91,7 +91,7 @@ TEST_CASE("sheet: each kind is a file of its own beside the kit") {
 }
 
 TEST_CASE("sheet: several kinds go into one file, in a fixed order") {
-  const Desk desk;
+  const PrintDesk desk;
   const Run said = desk.sheet({"--pattern-strip", "--kit", "--colour-map", "--json"});
   REQUIRE_MESSAGE(said.status == 0, said.err);
   const auto data = nlohmann::json::parse(said.out).at("data");
@@ -102,7 +102,7 @@ TEST_CASE("sheet: several kinds go into one file, in a fixed order") {
 }
 
 TEST_CASE("sheet: the format is told by the ending or by --format, and the two may not differ") {
-  const Desk desk;
+  const PrintDesk desk;
   REQUIRE(desk.sheet({"-o", desk.folder.at("a.html")}).status == 0);
   CHECK(file_bytes(desk.folder.at("a.html")).starts_with("<!DOCTYPE html>"));
   REQUIRE(desk.sheet({"-o", desk.folder.at("a.svg")}).status == 0);
@@ -117,7 +117,7 @@ TEST_CASE("sheet: the format is told by the ending or by --format, and the two m
 }
 
 TEST_CASE("sheet --kit: what goes where, in words, with a stand-in that is no ink of the kit") {
-  const Desk desk;
+  const PrintDesk desk;
   REQUIRE(desk.sheet({"--kit"}).status == 0);
   const std::string text = desk.words_of("kit-kit-sheet.pdf");
   for (const char* words :
@@ -127,7 +127,7 @@ TEST_CASE("sheet --kit: what goes where, in words, with a stand-in that is no in
 }
 
 TEST_CASE("sheet: --date is printed instead of the kit's, and the same date gives the same bytes") {
-  const Desk desk;
+  const PrintDesk desk;
   REQUIRE(desk.sheet({"--kit", "--date", "1 May 2026", "-o", desk.folder.at("a.pdf")}).status == 0);
   REQUIRE(desk.sheet({"--kit", "--date", "1 May 2026", "-o", desk.folder.at("b.pdf")}).status == 0);
   CHECK(desk.words_of("a.pdf").find("1 May 2026") != std::string::npos);
@@ -135,7 +135,7 @@ TEST_CASE("sheet: --date is printed instead of the kit's, and the same date give
 }
 
 TEST_CASE("sheet --student: a page for each list, her own ink by name, else the nearest of hers") {
-  const Desk desk;
+  const PrintDesk desk;
   desk.folder.put("Robin.csv",
                   "name,method,L,a,b,white\nPitch Black,pad,17,0,0,D50/2\nCoral Reef,pad,43,50,25,D50/2\n");
   desk.folder.put("Kim.csv", "name,method,L,a,b,white\nLeaf,pad,50,-40,30,D50/2\n");
@@ -150,7 +150,7 @@ TEST_CASE("sheet --student: a page for each list, her own ink by name, else the 
 }
 
 TEST_CASE("sheet --printer-check: printed, read back, and noted on later sheets") {
-  const Desk desk;
+  const PrintDesk desk;
   const Run page = desk.run({"sheet", "--printer-check", "-o", desk.folder.at("check.pdf")});
   REQUIRE_MESSAGE(page.status == 0, page.err);
   std::string csv = "name,L,a,b,white\n";
@@ -169,7 +169,7 @@ TEST_CASE("sheet --printer-check: printed, read back, and noted on later sheets"
 }
 
 TEST_CASE("sheet: a kit without cards has no kit sheet, one without faces no strip") {
-  const Desk desk;
+  const PrintDesk desk;
   desk.folder.put("kit.toml", "name = \"K\"\n[[face]]\nlabel = \"1A\"\ncolours = [\"lab(40 50 25)\"]\n");
   CHECK(desk.sheet({"--kit"}).status == 3);
   desk.folder.put("kit.toml", "name = \"K\"\n");
@@ -178,7 +178,7 @@ TEST_CASE("sheet: a kit without cards has no kit sheet, one without faces no str
 }
 
 TEST_CASE("photo cache: a sheet made again is the same, with the cache, without it, and with it spoilt") {
-  const Desk desk;
+  const PrintDesk desk;
   const std::map<std::string, std::string> cached{{"XDG_CACHE_HOME", desk.folder.at("cache")}};
   const auto bytes_with = [&](const std::map<std::string, std::string>& environment) {
     const Run said = desk.sheet({"-o", desk.folder.at("x.pdf"), "--force"}, environment);
@@ -207,7 +207,7 @@ TEST_CASE("photo cache: a sheet made again is the same, with the cache, without 
 }
 
 TEST_CASE("photo cache: another photo under the same name is read, and an entry serves no other photo") {
-  const Desk desk;
+  const PrintDesk desk;
   const std::map<std::string, std::string> cached{{"XDG_CACHE_HOME", desk.folder.at("cache")}};
   const auto stocks = [&] {
     const Run said = desk.sheet({"-o", desk.folder.at("x.pdf"), "--force", "--json"}, cached);
@@ -232,7 +232,7 @@ TEST_CASE("photo cache: another photo under the same name is read, and an entry 
 }
 
 TEST_CASE("photo cache: a folder that cannot be made is done without") {
-  const Desk desk;
+  const PrintDesk desk;
   desk.folder.put("file", "x");
   const Run said = desk.sheet({}, {{"XDG_CACHE_HOME", desk.folder.at("file") + "/below"}});
   CHECK(said.status == 0);

@@ -8,7 +8,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash standin_stash() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Wet Sand", Kind::stock, {70, 6, 20}),
                     swatch_with(2, "Dry Sand", Kind::stock, {73, 6, 20}),
@@ -28,7 +28,7 @@ Stash small_stash() {
 }  // namespace
 
 TEST_CASE("standin: JSON has the fields of match, and what each offer would clash with") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   const auto outcome = run({"standin", "Wet Sand", "--with", "Duffel", "--json"});
   REQUIRE(outcome.status == 0);
   const auto data = outcome.data();
@@ -43,7 +43,7 @@ TEST_CASE("standin: JSON has the fields of match, and what each offer would clas
 }
 
 TEST_CASE("standin: a new clash is marked, one that was there already is not") {
-  Stash stash = small_stash();
+  Stash stash = standin_stash();
   stash.swatches[3].readings[0].lab = {82, 6,
                                        22};  // Duffel: apart from Wet Sand, near to what may replace it
   stash.swatches[1].readings[0].lab = {78, 6, 21};
@@ -57,7 +57,7 @@ TEST_CASE("standin: a new clash is marked, one that was there already is not") {
 }
 
 TEST_CASE("standin: --limit says when there is no good one; --kind looks elsewhere") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   const auto outcome = run({"standin", "Wet Sand", "--limit", "1"});
   CHECK(outcome.status == 0);
   CHECK(outcome.out.find("No good stand-in: nothing within 1.0.") != std::string::npos);
@@ -67,7 +67,7 @@ TEST_CASE("standin: --limit says when there is no good one; --kind looks elsewhe
 }
 
 TEST_CASE("standin: a student's range gives one stand-in each, none twice") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   const auto list = run.write("student.csv",
                               "name,L,a,b,white\n"
                               "Biscuit,71,6,20,D50/2\n"
@@ -90,7 +90,7 @@ TEST_CASE("standin: a student's range gives one stand-in each, none twice") {
 }
 
 TEST_CASE("standin: a range with nothing near, or too small, says so") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   const auto list = run.write("student.csv", "name,L,a,b,white\nSky,70,-10,-25,D50/2\n");
   const auto text = run({"standin", "Wet Sand", "Dry Sand", "--for", list}).out;
   CHECK(text.find("no good stand-in") != std::string::npos);
@@ -101,7 +101,7 @@ TEST_CASE("standin: a range with nothing near, or too small, says so") {
 }
 
 TEST_CASE("standin: a range that cannot be read gives one clear line") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   CHECK(run({"standin", "Wet Sand", "--for", run.path("nowhere.csv")}).status == 5);
   const auto no_white =
       run({"standin", "Wet Sand", "--for", run.write("w.csv", "name,L,a,b\nSky,70,-10,-25\n")});
@@ -111,7 +111,7 @@ TEST_CASE("standin: a range that cannot be read gives one clear line") {
 }
 
 TEST_CASE("standin: wrong input gives one clear line and its status") {
-  const AdviceRun run(small_stash());
+  const AdviceRun run(standin_stash());
   const std::vector<std::pair<std::vector<std::string>, int>> wrong{
       {{"standin"}, 2},
       {{"standin", "Wet Snad"}, 4},
@@ -129,7 +129,7 @@ TEST_CASE("standin: wrong input gives one clear line and its status") {
 }
 
 TEST_CASE("standin: --why shows the parts of each distance; a tie within the readings is said") {
-  Stash stash = small_stash();
+  Stash stash = standin_stash();
   stash.swatches[1].readings[0].error_de00 = 3.0;
   const AdviceRun run(stash);
   const auto text = run({"standin", "Wet Sand", "--why"}).out;

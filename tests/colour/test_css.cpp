@@ -7,17 +7,15 @@
 
 #include "colour/css.h"
 #include "colour/difference.h"
+#include "colour/distance.h"
 #include "colour/random_colours.h"
 #include "colour/srgb.h"
 
 using namespace kithue;
+using kithue_test::distance;
 using test::RandomColours;
 
 namespace {
-
-double distance(const Lab& x, const Lab& y) {
-  return std::max({std::fabs(x.L - y.L), std::fabs(x.a - y.a), std::fabs(x.b - y.b)});
-}
 
 Lab read(std::string_view text) {
   const auto lab = lab_from_css(text);

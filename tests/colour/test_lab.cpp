@@ -6,19 +6,17 @@
 #include <cmath>
 #include <limits>
 
+#include "colour/distance.h"
 #include "colour/lab.h"
 #include "colour/random_colours.h"
 
 using namespace kithue;
+using kithue_test::distance;
 using test::RandomColours;
 
 namespace {
 
 constexpr Xyz kD65{0.95047, 1.0, 1.08883};
-
-double distance(const Lab& x, const Lab& y) {
-  return std::max({std::fabs(x.L - y.L), std::fabs(x.a - y.a), std::fabs(x.b - y.b)});
-}
 
 Lab by_lcms(const Xyz& xyz, const Xyz& white) {
   const cmsCIEXYZ from{xyz.X, xyz.Y, xyz.Z};

@@ -34,13 +34,13 @@ constexpr WhiteRow kWhites[] = {
     {"FL7", Observer::ten_degrees, 95.792, 107.686},  {"FL11", Observer::ten_degrees, 103.863, 65.607},
 };
 
-struct Chromaticity {
+struct PublishedChromaticity {
   std::string_view light;
   double x, y;
 };
 // 2 degrees, LED-V1 not at hand. FL: CIE 15:2004, Table T.6; LED: CIE 015:2018, Table 12; A, C, D: CIE
 // 015:2018. Here from memory, four decimals as printed there.
-constexpr Chromaticity kChromaticities[] = {
+constexpr PublishedChromaticity kChromaticities[] = {
     {"A", 0.4476, 0.4074},        {"C", 0.3101, 0.3162},      {"D50", 0.3457, 0.3585},
     {"D55", 0.3324, 0.3474},      {"D65", 0.3127, 0.3290},    {"D75", 0.2990, 0.3149},
     {"FL1", 0.3131, 0.3371},      {"FL2", 0.3721, 0.3751},    {"FL3", 0.4091, 0.3941},
@@ -112,7 +112,7 @@ TEST_CASE("white_of: the whites of ASTM E308 and CIE 015, to what a 5 nm sum can
 }
 
 TEST_CASE("white_of: published chromaticities, 2 degrees") {
-  for (const Chromaticity& row : kChromaticities) {
+  for (const PublishedChromaticity& row : kChromaticities) {
     CAPTURE(row.light);
     const Illuminant* light = find_illuminant(row.light);
     REQUIRE(light != nullptr);

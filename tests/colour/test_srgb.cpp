@@ -9,10 +9,12 @@
 #include <vector>
 
 #include "colour/difference.h"
+#include "colour/distance.h"
 #include "colour/random_colours.h"
 #include "colour/srgb.h"
 
 using namespace kithue;
+using kithue_test::distance;
 using test::RandomColours;
 
 namespace {
@@ -25,10 +27,6 @@ struct DeleteTransform {
   void operator()(void* transform) const { cmsDeleteTransform(transform); }
 };
 using Transform = std::unique_ptr<void, DeleteTransform>;
-
-double distance(const Lab& x, const Lab& y) {
-  return std::max({std::fabs(x.L - y.L), std::fabs(x.a - y.a), std::fabs(x.b - y.b)});
-}
 
 Lab lab_from_coded(double r, double g, double b) {
   return lab_from_rgb({light_from_coded(r), light_from_coded(g), light_from_coded(b)});

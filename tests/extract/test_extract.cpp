@@ -5,10 +5,12 @@
 
 #include "cli/threads.h"
 #include "colour/difference.h"
+#include "extract/nearest.h"
 #include "extract/palette.h"
 #include "paper/camera.h"
 
 using namespace kithue;
+using kithue_test::nearest;
 
 namespace {
 
@@ -33,12 +35,6 @@ paper::Shot photo_of(const paper::Face& face, int width) {
 Palette palette_of(const paper::Shot& shot, const ExtractOptions& options = {}) {
   SerialExecutor executor;
   return extract_palette(paper::ShotRows(shot), options, executor);
-}
-
-double nearest(const Palette& palette, const Lab& lab) {
-  double best = 1e9;
-  for (const PaletteColour& colour : palette.colours) best = std::min(best, ciede2000(colour.lab, lab));
-  return best;
 }
 
 }  // namespace

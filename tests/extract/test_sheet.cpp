@@ -6,11 +6,13 @@
 
 #include "cli/threads.h"
 #include "colour/difference.h"
+#include "extract/nearest.h"
 #include "extract/palette.h"
 #include "extract/sheet.h"
 #include "paper/scene.h"
 
 using namespace kithue;
+using kithue_test::nearest;
 
 namespace {
 
@@ -44,12 +46,6 @@ double off(const Sheet& sheet, const paper::SceneShot& shot) {
     most = std::max(
         most, std::hypot(sheet.corners[i].x - shot.corners[i].x, sheet.corners[i].y - shot.corners[i].y));
   return most;
-}
-
-double nearest(const Palette& palette, const Lab& lab) {
-  double best = 1e9;
-  for (const PaletteColour& colour : palette.colours) best = std::min(best, ciede2000(colour.lab, lab));
-  return best;
 }
 
 }  // namespace

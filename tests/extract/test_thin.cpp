@@ -7,11 +7,13 @@
 #include <algorithm>
 
 #include "colour/difference.h"
+#include "extract/nearest.h"
 #include "extract/palette.h"
 #include "paper/camera.h"
 #include "photo/photo.h"
 
 using namespace kithue;
+using kithue_test::nearest;
 
 namespace {
 
@@ -24,12 +26,6 @@ Palette palette_of_jpeg(const paper::Face& face, int quality, double blur = 0.6)
   const auto photo = decode_photo(bytes, "face.jpg");
   REQUIRE(photo);
   return extract_palette(*photo->light, {}, executor);
-}
-
-double nearest(const Palette& palette, const Lab& lab) {
-  double best = 1e9;
-  for (const PaletteColour& colour : palette.colours) best = std::min(best, ciede2000(colour.lab, lab));
-  return best;
 }
 
 constexpr double kPixel = 100.0 / 1200.0;

@@ -7,6 +7,7 @@
 
 #include "colour/difference.h"
 #include "colour/srgb.h"
+#include "image/check_picture.h"
 #include "image/jpeg_walk.h"
 #include "image/picture.h"
 #include "image/stb.h"
@@ -14,28 +15,17 @@
 #include "photo/made.h"
 
 using namespace kithue;
+using kithue_test::same_pixels;
 
 namespace {
 
-Result<Picture> decoded(const std::string& bytes) {
+Result<Picture> decoded_jpeg(const std::string& bytes) {
   return decode_picture(bytes, "photo.jpg", {});
 }
 
-void check_refused(const std::string& bytes, const std::string& word, ErrorKind kind = ErrorKind::bad_input) {
-  CAPTURE(word);
-  const auto picture = decoded(bytes);
-  REQUIRE_FALSE(picture.has_value());
-  CHECK(picture.error().kind == kind);
-  CHECK(picture.error().where.starts_with("photo.jpg"));
-  CHECK_FALSE(picture.error().advice.empty());
-  CHECK_MESSAGE(picture.error().what.find(word) != std::string::npos, picture.error().what);
-}
-
-bool same_pixels(const Picture& a, const Picture& b) {
-  return a.width == b.width && a.height == b.height && a.channels == b.channels && a.bits == b.bits &&
-         std::memcmp(a.pixels.get(), b.pixels.get(),
-                     static_cast<std::size_t>(a.width) * static_cast<std::size_t>(a.height * a.channels)) ==
-             0;
+void check_jpeg_refused(const std::string& bytes, const std::string& word,
+                        ErrorKind kind = ErrorKind::bad_input) {
+  kithue_test::check_refused("photo.jpg", bytes, word, kind);
 }
 
 /// SOI and a frame header alone.
@@ -49,7 +39,7 @@ std::string frame_only(unsigned marker, int bits, unsigned height, unsigned widt
 }  // namespace
 
 TEST_CASE("decode_picture: an ordinary JPEG") {
-  const auto picture = decoded(made::file("jpeg/scene.jpg"));
+  const auto picture = decoded_jpeg(made::file("jpeg/scene.jpg"));
   REQUIRE(picture.has_value());
   CHECK(picture->width == 160);
   CHECK(picture->height == 120);
@@ -58,48 +48,48 @@ TEST_CASE("decode_picture: an ordinary JPEG") {
 }
 
 TEST_CASE("decode_picture: kinds of JPEG that are not decoded are named") {
-  check_refused(frame_only(0xc0, 8, 10, 10, 4), "CMYK");
-  check_refused(frame_only(0xc0, 8, 10, 10, 5), "5 colour channels");
-  check_refused(frame_only(0xc0, 8, 10, 10, 2), "2 colour channels");
-  check_refused(frame_only(0xc1, 12, 10, 10, 3), "12 bits");
-  check_refused(frame_only(0xc1, 16, 10, 10, 3), "16 bits");
-  check_refused(frame_only(0xc3, 8, 10, 10, 3), "lossless");
-  check_refused(frame_only(0xc5, 8, 10, 10, 3), "hierarchical");
-  check_refused(frame_only(0xc9, 8, 10, 10, 3), "arithmetic");
-  check_refused(frame_only(0xf7, 8, 10, 10, 3), "lossless");
-  check_refused(frame_only(0xc0, 8, 0, 10, 3), "0 pixels");
-  check_refused(made::file("jpeg/ljt_testorig12.jpg"), "12 bits");
-  check_refused(made::file("jpeg/ljt_testimgari.jpg"), "arithmetic");
+  check_jpeg_refused(frame_only(0xc0, 8, 10, 10, 4), "CMYK");
+  check_jpeg_refused(frame_only(0xc0, 8, 10, 10, 5), "5 colour channels");
+  check_jpeg_refused(frame_only(0xc0, 8, 10, 10, 2), "2 colour channels");
+  check_jpeg_refused(frame_only(0xc1, 12, 10, 10, 3), "12 bits");
+  check_jpeg_refused(frame_only(0xc1, 16, 10, 10, 3), "16 bits");
+  check_jpeg_refused(frame_only(0xc3, 8, 10, 10, 3), "lossless");
+  check_jpeg_refused(frame_only(0xc5, 8, 10, 10, 3), "hierarchical");
+  check_jpeg_refused(frame_only(0xc9, 8, 10, 10, 3), "arithmetic");
+  check_jpeg_refused(frame_only(0xf7, 8, 10, 10, 3), "lossless");
+  check_jpeg_refused(frame_only(0xc0, 8, 0, 10, 3), "0 pixels");
+  check_jpeg_refused(made::file("jpeg/ljt_testorig12.jpg"), "12 bits");
+  check_jpeg_refused(made::file("jpeg/ljt_testimgari.jpg"), "arithmetic");
 }
 
 TEST_CASE("decode_picture: a JPEG over a limit is refused from its header alone") {
-  check_refused(frame_only(0xc0, 8, 65535, 20, 3), "65500 a side", ErrorKind::impossible);
-  check_refused(frame_only(0xc2, 8, 15000, 15000, 3), "200 megapixels", ErrorKind::impossible);
-  check_refused(frame_only(0xc0, 8, 10000, 10000, 3), "holds no picture");
+  check_jpeg_refused(frame_only(0xc0, 8, 65535, 20, 3), "65500 a side", ErrorKind::impossible);
+  check_jpeg_refused(frame_only(0xc2, 8, 15000, 15000, 3), "200 megapixels", ErrorKind::impossible);
+  check_jpeg_refused(frame_only(0xc0, 8, 10000, 10000, 3), "holds no picture");
 }
 
 TEST_CASE("decode_picture: a JPEG cut at any byte is refused") {
   const std::string whole = made::file("jpeg/scene.jpg");
   for (std::size_t size = 2; size < whole.size(); ++size) {
-    const auto picture = decoded(whole.substr(0, size));
+    const auto picture = decoded_jpeg(whole.substr(0, size));
     CAPTURE(size);
     REQUIRE_FALSE(picture.has_value());
     CHECK(picture.error().kind == ErrorKind::bad_input);
   }
-  check_refused(whole.substr(0, 5000), "cut short");
-  check_refused(made::file("jpeg/wuffs_peacock.default.truncated.jpeg"), "cut short");
-  check_refused(made::file("jpeg/wuffs_peacock.progressive.truncated.jpeg"), "cut short");
+  check_jpeg_refused(whole.substr(0, 5000), "cut short");
+  check_jpeg_refused(made::file("jpeg/wuffs_peacock.default.truncated.jpeg"), "cut short");
+  check_jpeg_refused(made::file("jpeg/wuffs_peacock.progressive.truncated.jpeg"), "cut short");
 }
 
 TEST_CASE("decode_picture: a cut JPEG with an end marker put on is refused too") {
   const std::string whole = made::file("jpeg/scene.jpg");
   const std::string end = "\xff\xd9";
   // By either decoder: no scan has fewer than two bits a block.
-  check_refused(whole.substr(0, whole.find("\xff\xda") + 20) + end, "cut short");
+  check_jpeg_refused(whole.substr(0, whole.find("\xff\xda") + 20) + end, "cut short");
   if (!turbo_decode(whole, 160, 120, 3)) return;  // stb_image does not say when it ran out of data
   for (std::size_t size = 1000; size < whole.size() - 100; size += 500) {
     CAPTURE(size);
-    CHECK_FALSE(decoded(whole.substr(0, size) + end).has_value());
+    CHECK_FALSE(decoded_jpeg(whole.substr(0, size) + end).has_value());
   }
 }
 
@@ -107,20 +97,20 @@ TEST_CASE("decode_picture: replaced bytes in the scan give no false colours") {
   if (!turbo_decode(made::file("jpeg/scene.jpg"), 160, 120, 3)) return;
   for (const char* name : {"jpeg/syn_bitrot_0.jpg", "jpeg/syn_bitrot_1.jpg", "jpeg/syn_bitrot_2.jpg"}) {
     CAPTURE(name);
-    CHECK_FALSE(decoded(made::file(name)).has_value());
+    CHECK_FALSE(decoded_jpeg(made::file(name)).has_value());
   }
 }
 
 TEST_CASE("decode_picture: fill bytes and stray bytes before markers change no pixel") {
   const std::string plain = made::file("jpeg/scene.jpg");
-  const auto expected = decoded(plain);
+  const auto expected = decoded_jpeg(plain);
   REQUIRE(expected.has_value());
-  const auto filled = decoded(made::jpeg_with(plain, std::string(70000, '\xff')));
+  const auto filled = decoded_jpeg(made::jpeg_with(plain, std::string(70000, '\xff')));
   REQUIRE(filled.has_value());
   CHECK(same_pixels(*expected, *filled));
   CHECK(filled->warnings.empty());
   for (const std::string& stray : {std::string("stray"), std::string("\xff\0\0\2", 4)}) {
-    const auto picture = decoded(made::jpeg_with(plain, stray));
+    const auto picture = decoded_jpeg(made::jpeg_with(plain, stray));
     REQUIRE(picture.has_value());
     CHECK(same_pixels(*expected, *picture));
     CHECK(picture->warnings.size() == 1);
@@ -129,28 +119,28 @@ TEST_CASE("decode_picture: fill bytes and stray bytes before markers change no p
 
 TEST_CASE("decode_picture: what follows the first picture of a JPEG is no matter") {
   const std::string plain = made::file("jpeg/scene.jpg");
-  const auto expected = decoded(plain);
-  const auto followed = decoded(plain + plain.substr(0, 3000));
+  const auto expected = decoded_jpeg(plain);
+  const auto followed = decoded_jpeg(plain + plain.substr(0, 3000));
   REQUIRE(followed.has_value());
   CHECK(same_pixels(*expected, *followed));
 }
 
 TEST_CASE("decode_picture: damaged segments of a JPEG") {
   const std::string plain = made::file("jpeg/scene.jpg");
-  check_refused(made::jpeg_with(plain, std::string("\xff\xe5\0\0", 4)), "impossible length");
-  check_refused(made::jpeg_with(plain, "\xff\xe5\xff\xff"), "cut short");
-  check_refused(made::jpeg_with(plain, "\xff\xd8"), "second picture");
-  check_refused("\xff\xd8\xff\xd9", "holds no picture");
-  check_refused(made::file("jpeg/wuffs_hippopotamus-bad-comment-length.jpeg"), "damaged");
+  check_jpeg_refused(made::jpeg_with(plain, std::string("\xff\xe5\0\0", 4)), "impossible length");
+  check_jpeg_refused(made::jpeg_with(plain, "\xff\xe5\xff\xff"), "cut short");
+  check_jpeg_refused(made::jpeg_with(plain, "\xff\xd8"), "second picture");
+  check_jpeg_refused("\xff\xd8\xff\xd9", "holds no picture");
+  check_jpeg_refused(made::file("jpeg/wuffs_hippopotamus-bad-comment-length.jpeg"), "damaged");
 }
 
 TEST_CASE("decode_picture: far too many scans are refused before they are decoded") {
   const std::string plain = made::file("jpeg/wuffs_peacock.progressive.scan003.jpeg");
-  REQUIRE(decoded(plain).has_value());
+  REQUIRE(decoded_jpeg(plain).has_value());
   const std::size_t scan = plain.find("\xff\xda");
   std::string bomb = plain.substr(0, plain.size() - 2);
   for (int i = 0; i < 100; ++i) bomb += plain.substr(scan, plain.size() - 2 - scan);
-  check_refused(bomb + "\xff\xd9", "too many scans");
+  check_jpeg_refused(bomb + "\xff\xd9", "too many scans");
 }
 
 TEST_CASE("decode_picture: odd sampling, grey and reordered segments are decoded") {
@@ -164,7 +154,7 @@ TEST_CASE("decode_picture: odd sampling, grey and reordered segments are decoded
         Row{"jpeg/wuffs_hippopotamus-sof-dht-swap.jpeg", 36, 28, 3},
         Row{"jpeg/ljt_testimgint.jpg", 227, 149, 3}}) {
     CAPTURE(row.name);
-    const auto picture = decoded(made::file(row.name));
+    const auto picture = decoded_jpeg(made::file(row.name));
     REQUIRE(picture.has_value());
     CHECK(picture->width == row.width);
     CHECK(picture->height == row.height);
@@ -174,7 +164,8 @@ TEST_CASE("decode_picture: odd sampling, grey and reordered segments are decoded
 
 TEST_CASE("decode_picture: the first EXIF segment of a JPEG counts") {
   const std::string plain = made::file("jpeg/scene.jpg");
-  const auto picture = decoded(made::jpeg_with(plain, made::exif(made::tiff(6)) + made::exif(made::tiff(1))));
+  const auto picture =
+      decoded_jpeg(made::jpeg_with(plain, made::exif(made::tiff(6)) + made::exif(made::tiff(1))));
   REQUIRE(picture.has_value());
   CHECK(picture->orientation == 6);
 }
@@ -185,7 +176,7 @@ TEST_CASE("walk_jpeg: pieces of a profile join in any order, and a missing one i
   const std::string one = made::icc_piece(1, 3, icc.substr(0, 100));
   const std::string two = made::icc_piece(2, 3, icc.substr(100, 200));
   const std::string three = made::icc_piece(3, 3, icc.substr(300));
-  const auto icc_of = [&](const std::string& pieces) { return decoded(made::jpeg_with(plain, pieces)); };
+  const auto icc_of = [&](const std::string& pieces) { return decoded_jpeg(made::jpeg_with(plain, pieces)); };
   CHECK(icc_of(one + two + three)->colour.icc == icc);
   CHECK(icc_of(three + two + one)->colour.icc == icc);
   const auto missing = icc_of(one + three);

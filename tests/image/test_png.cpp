@@ -4,37 +4,25 @@
 #include <cstring>
 #include <filesystem>
 
+#include "image/check_picture.h"
 #include "image/picture.h"
 #include "image/stb.h"
 #include "photo/made.h"
 #include "places.h"
 
 using namespace kithue;
+using kithue_test::pixel_bytes;
+using kithue_test::same_pixels;
 
 namespace {
 
-Result<Picture> decoded(const std::string& bytes, const PictureLimits& limits = {}) {
+Result<Picture> decoded_png(const std::string& bytes, const PictureLimits& limits = {}) {
   return decode_picture(bytes, "scan.png", limits);
 }
 
-void check_refused(const std::string& bytes, const std::string& word, ErrorKind kind = ErrorKind::bad_input) {
-  CAPTURE(word);
-  const auto picture = decoded(bytes);
-  REQUIRE_FALSE(picture.has_value());
-  CHECK(picture.error().kind == kind);
-  CHECK(picture.error().where.starts_with("scan.png"));
-  CHECK_FALSE(picture.error().advice.empty());
-  CHECK_MESSAGE(picture.error().what.find(word) != std::string::npos, picture.error().what);
-}
-
-std::size_t pixel_bytes(const Picture& picture) {
-  return static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height) *
-         static_cast<std::size_t>(picture.channels) * static_cast<std::size_t>(picture.bits / 8);
-}
-
-bool same_pixels(const Picture& a, const Picture& b) {
-  return a.width == b.width && a.height == b.height && a.channels == b.channels && a.bits == b.bits &&
-         std::memcmp(a.pixels.get(), b.pixels.get(), pixel_bytes(a)) == 0;
+void check_png_refused(const std::string& bytes, const std::string& word,
+                       ErrorKind kind = ErrorKind::bad_input) {
+  kithue_test::check_refused("scan.png", bytes, word, kind);
 }
 
 const std::string kGrey4(16, '\x50');  // 4 x 4 grey pixels
@@ -55,7 +43,7 @@ TEST_CASE("decode_picture: every valid picture of PngSuite is accepted, every br
        std::filesystem::directory_iterator(std::string(tests::kTestData) + "/photo/pngsuite")) {
     const std::string name = entry.path().filename().string();
     CAPTURE(name);
-    const auto picture = decoded(made::file("pngsuite/" + name));
+    const auto picture = decoded_png(made::file("pngsuite/" + name));
     CHECK(picture.has_value() == (name[0] != 'x'));
     accepted += picture ? 1 : 0;
   }
@@ -71,7 +59,7 @@ TEST_CASE("decode_picture: every valid picture of PngSuite has the pixels that s
     if (name[0] == 'x') continue;
     CAPTURE(name);
     const std::string bytes = made::file("pngsuite/" + name);
-    const auto picture = decoded(bytes);
+    const auto picture = decoded_png(bytes);
     REQUIRE(picture.has_value());
     const StbPixels other = stb_decode(bytes, picture->bits == 16);
     if (!other.pixels) continue;
@@ -88,8 +76,8 @@ TEST_CASE("decode_picture: interlaced pictures of PngSuite equal their plain twi
   for (const char* tail : {"0g01", "0g02", "0g04", "0g08", "0g16", "2c08", "2c16", "3p01", "3p02", "3p04",
                            "3p08", "6a08", "6a16"}) {
     CAPTURE(tail);
-    const auto plain = decoded(made::file(std::string("pngsuite/basn") + tail + ".png"));
-    const auto interlaced = decoded(made::file(std::string("pngsuite/basi") + tail + ".png"));
+    const auto plain = decoded_png(made::file(std::string("pngsuite/basn") + tail + ".png"));
+    const auto interlaced = decoded_png(made::file(std::string("pngsuite/basi") + tail + ".png"));
     REQUIRE(plain.has_value());
     REQUIRE(interlaced.has_value());
     CHECK(same_pixels(*plain, *interlaced));
@@ -102,11 +90,11 @@ TEST_CASE("decode_picture: filters, compression levels and split data of PngSuit
                                    {"basn0g16", "oi2n0g16", "oi4n0g16", "oi9n0g16"},
                                    {"basn2c16", "oi2n2c16", "oi4n2c16", "oi9n2c16"}};
   for (const auto& group : groups) {
-    const auto first = decoded(made::file(std::string("pngsuite/") + group[0] + ".png"));
+    const auto first = decoded_png(made::file(std::string("pngsuite/") + group[0] + ".png"));
     REQUIRE(first.has_value());
     for (const char* name : group) {
       CAPTURE(name);
-      const auto other = decoded(made::file(std::string("pngsuite/") + name + ".png"));
+      const auto other = decoded_png(made::file(std::string("pngsuite/") + name + ".png"));
       REQUIRE(other.has_value());
       CHECK(same_pixels(*first, *other));
     }
@@ -116,7 +104,7 @@ TEST_CASE("decode_picture: filters, compression levels and split data of PngSuit
 TEST_CASE("decode_picture: 16 bits stay 16 bits") {
   std::string ramp;
   for (unsigned i = 0; i < 65536; ++i) ramp += made::big16(i);
-  const auto picture = decoded(made::png(256, 256, 16, 0, ramp));
+  const auto picture = decoded_png(made::png(256, 256, 16, 0, ramp));
   REQUIRE(picture.has_value());
   CHECK(picture->bits == 16);
   const auto* samples = reinterpret_cast<const std::uint16_t*>(picture->pixels.get());
@@ -129,9 +117,9 @@ TEST_CASE("decode_picture: a PNG cut at any byte is refused") {
   const std::string whole = made::file("pngsuite/basn3p08.png");
   for (std::size_t size = 8; size < whole.size(); ++size) {
     CAPTURE(size);
-    REQUIRE_FALSE(decoded(whole.substr(0, size)).has_value());
+    REQUIRE_FALSE(decoded_png(whole.substr(0, size)).has_value());
   }
-  check_refused(whole.substr(0, 700), "cut short");
+  check_png_refused(whole.substr(0, 700), "cut short");
 }
 
 TEST_CASE("decode_picture: a wrong byte anywhere in the parts that matter is noticed") {
@@ -140,42 +128,42 @@ TEST_CASE("decode_picture: a wrong byte anywhere in the parts that matter is not
     CAPTURE(at);
     std::string wrong = whole;
     wrong[at] = static_cast<char>(wrong[at] ^ 0x10);
-    CHECK_FALSE(decoded(wrong).has_value());
+    CHECK_FALSE(decoded_png(wrong).has_value());
   }
 }
 
 TEST_CASE("decode_picture: damaged PNG is refused by what is wrong") {
-  check_refused(around(""), "no picture data");
-  check_refused(around(made::ihdr(9, 9, 8, 0) + data(20)), "two headers");
-  check_refused(around(data(19)), "too early");
-  check_refused(around(data(70000)), "far more data");
-  check_refused(around(made::chunk("IDAT", "not zlib")), "does not unpack");
-  check_refused(around(data(20) + made::chunk("tEXt", "k") + data(20)), "in pieces");
-  check_refused(around(made::chunk("PLTE", "abc") + data(20)), "grey picture has a palette");
-  check_refused(around(made::chunk("ABCD", "") + data(20)), "ABCD");
-  check_refused(made::kSignature + made::chunk("IDAT", ""), "header is missing");
-  check_refused(made::kSignature + made::chunk("CgBI", "\x50\x20\x20\x02"), "private form");
-  check_refused(made::kSignature + made::ihdr(0, 0, 8, 0) + data(0), "0 pixels");
-  check_refused(made::kSignature + made::ihdr(4, 4, 3, 0) + data(20), "do not exist");
-  check_refused(made::kSignature + made::ihdr(4, 4, 8, 1) + data(20), "do not exist");
-  check_refused(made::kSignature + made::ihdr(4, 4, 8, 0, 2) + data(20), "methods");
-  check_refused(made::kSignature + made::ihdr(4, 4, 8, 3) + data(20), "palette is missing");
-  check_refused(made::kSignature + made::ihdr(4, 4, 8, 0) + made::big32(0x7fffffff) + "IDAT" + "abcdefgh",
-                "cut short");
-  check_refused(around(made::chunk("IDAT", made::deflated(std::string(20, '\x07')))), "filtered");
+  check_png_refused(around(""), "no picture data");
+  check_png_refused(around(made::ihdr(9, 9, 8, 0) + data(20)), "two headers");
+  check_png_refused(around(data(19)), "too early");
+  check_png_refused(around(data(70000)), "far more data");
+  check_png_refused(around(made::chunk("IDAT", "not zlib")), "does not unpack");
+  check_png_refused(around(data(20) + made::chunk("tEXt", "k") + data(20)), "in pieces");
+  check_png_refused(around(made::chunk("PLTE", "abc") + data(20)), "grey picture has a palette");
+  check_png_refused(around(made::chunk("ABCD", "") + data(20)), "ABCD");
+  check_png_refused(made::kSignature + made::chunk("IDAT", ""), "header is missing");
+  check_png_refused(made::kSignature + made::chunk("CgBI", "\x50\x20\x20\x02"), "private form");
+  check_png_refused(made::kSignature + made::ihdr(0, 0, 8, 0) + data(0), "0 pixels");
+  check_png_refused(made::kSignature + made::ihdr(4, 4, 3, 0) + data(20), "do not exist");
+  check_png_refused(made::kSignature + made::ihdr(4, 4, 8, 1) + data(20), "do not exist");
+  check_png_refused(made::kSignature + made::ihdr(4, 4, 8, 0, 2) + data(20), "methods");
+  check_png_refused(made::kSignature + made::ihdr(4, 4, 8, 3) + data(20), "palette is missing");
+  check_png_refused(made::kSignature + made::ihdr(4, 4, 8, 0) + made::big32(0x7fffffff) + "IDAT" + "abcdefgh",
+                    "cut short");
+  check_png_refused(around(made::chunk("IDAT", made::deflated(std::string(20, '\x07')))), "filtered");
 }
 
 TEST_CASE("decode_picture: a pixel outside the palette is refused, at every depth") {
   const std::string palette = made::chunk("PLTE", "abcdef");
-  CHECK(decoded(made::png(4, 1, 8, 3, std::string("\0\1\0\1", 4), palette)).has_value());
-  check_refused(made::png(4, 1, 8, 3, std::string("\0\1\2\1", 4), palette), "palette");
-  CHECK(decoded(made::png(4, 1, 2, 3, "\x11", palette)).has_value());
-  check_refused(made::png(4, 1, 2, 3, "\x12", palette), "palette");
-  CHECK(decoded(made::png(8, 1, 1, 3, "\xff", palette)).has_value());
+  CHECK(decoded_png(made::png(4, 1, 8, 3, std::string("\0\1\0\1", 4), palette)).has_value());
+  check_png_refused(made::png(4, 1, 8, 3, std::string("\0\1\2\1", 4), palette), "palette");
+  CHECK(decoded_png(made::png(4, 1, 2, 3, "\x11", palette)).has_value());
+  check_png_refused(made::png(4, 1, 2, 3, "\x12", palette), "palette");
+  CHECK(decoded_png(made::png(8, 1, 1, 3, "\xff", palette)).has_value());
 }
 
 TEST_CASE("decode_picture: data after the picture's last row is passed over with a warning") {
-  const auto picture = decoded(around(data(25)));
+  const auto picture = decoded_png(around(data(25)));
   REQUIRE(picture.has_value());
   CHECK(picture->warnings.size() == 1);
 }
@@ -183,50 +171,53 @@ TEST_CASE("decode_picture: data after the picture's last row is passed over with
 TEST_CASE("decode_picture: a damaged part that the picture can do without is left out with a warning") {
   std::string text = made::chunk("tEXt", "Title");
   text[text.size() - 1] = static_cast<char>(text[text.size() - 1] ^ 1);
-  const auto picture = decoded(made::png(4, 4, 8, 0, kGrey4, text));
+  const auto picture = decoded_png(made::png(4, 4, 8, 0, kGrey4, text));
   REQUIRE(picture.has_value());
   CHECK(picture->warnings.size() == 1);
   std::string profile = made::iccp(made::file("profiles/sGrey-v4.icc"));
   profile[profile.size() - 1] = static_cast<char>(profile[profile.size() - 1] ^ 1);
-  const auto other = decoded(made::png(4, 4, 8, 0, kGrey4, profile));
+  const auto other = decoded_png(made::png(4, 4, 8, 0, kGrey4, profile));
   REQUIRE(other.has_value());
   CHECK(other->colour.icc.empty());
   CHECK_FALSE(other->colour.icc_fault.empty());
 }
 
 TEST_CASE("decode_picture: a profile that unpacks to 200 MB or not at all is a fault, not a picture lost") {
-  const auto bomb = decoded(made::png(4, 4, 8, 0, kGrey4, made::iccp(std::string(200'000'000, '\0'))));
+  const auto bomb = decoded_png(made::png(4, 4, 8, 0, kGrey4, made::iccp(std::string(200'000'000, '\0'))));
   REQUIRE(bomb.has_value());
   CHECK(bomb->colour.icc.empty());
   CHECK_FALSE(bomb->colour.icc_fault.empty());
-  const auto junk = decoded(made::png(4, 4, 8, 0, kGrey4, made::chunk("iCCP", std::string("p\0\0junk", 7))));
+  const auto junk =
+      decoded_png(made::png(4, 4, 8, 0, kGrey4, made::chunk("iCCP", std::string("p\0\0junk", 7))));
   REQUIRE(junk.has_value());
   CHECK_FALSE(junk->colour.icc_fault.empty());
 }
 
 TEST_CASE("decode_picture: a PNG over a limit is refused from its header alone") {
-  check_refused(made::kSignature + made::ihdr(0x7fffffff, 0x7fffffff, 8, 6), "a side", ErrorKind::impossible);
-  check_refused(made::kSignature + made::ihdr(16000, 16000, 8, 6), "200 megapixels", ErrorKind::impossible);
+  check_png_refused(made::kSignature + made::ihdr(0x7fffffff, 0x7fffffff, 8, 6), "a side",
+                    ErrorKind::impossible);
+  check_png_refused(made::kSignature + made::ihdr(16000, 16000, 8, 6), "200 megapixels",
+                    ErrorKind::impossible);
   // Within the pixel limit, but not within the memory that decoding may take.
-  check_refused(made::kSignature + made::ihdr(12000, 12000, 8, 6) + data(100) + made::chunk("IEND", ""),
-                "megapixels", ErrorKind::impossible);
+  check_png_refused(made::kSignature + made::ihdr(12000, 12000, 8, 6) + data(100) + made::chunk("IEND", ""),
+                    "megapixels", ErrorKind::impossible);
   // Within both; rows that are missing cost no memory, for pixels are written as they unpack.
-  check_refused(made::kSignature + made::ihdr(7000, 7000, 8, 2) + data(100) + made::chunk("IEND", ""),
-                "too early");
+  check_png_refused(made::kSignature + made::ihdr(7000, 7000, 8, 2) + data(100) + made::chunk("IEND", ""),
+                    "too early");
   PictureLimits small;
   small.most_pixels = 15;
-  CHECK(decoded(made::png(4, 4, 8, 0, kGrey4), small).error().kind == ErrorKind::impossible);
+  CHECK(decoded_png(made::png(4, 4, 8, 0, kGrey4), small).error().kind == ErrorKind::impossible);
 }
 
 TEST_CASE("decode_picture: transparency of palette, grey and RGB becomes alpha") {
   const auto keyed =
-      decoded(made::png(2, 1, 8, 0, "\x10\x20", made::chunk("tRNS", std::string("\0\x20", 2))));
+      decoded_png(made::png(2, 1, 8, 0, "\x10\x20", made::chunk("tRNS", std::string("\0\x20", 2))));
   REQUIRE(keyed.has_value());
   CHECK(keyed->channels == 2);
   CHECK(keyed->pixels[1] == 255);
   CHECK(keyed->pixels[3] == 0);
-  const auto palette = decoded(made::png(2, 1, 8, 3, std::string("\0\1", 2),
-                                         made::chunk("PLTE", "abcdef") + made::chunk("tRNS", "\x40")));
+  const auto palette = decoded_png(made::png(2, 1, 8, 3, std::string("\0\1", 2),
+                                             made::chunk("PLTE", "abcdef") + made::chunk("tRNS", "\x40")));
   REQUIRE(palette.has_value());
   CHECK(palette->channels == 4);
   CHECK(palette->pixels[3] == 0x40);
@@ -234,7 +225,7 @@ TEST_CASE("decode_picture: transparency of palette, grey and RGB becomes alpha")
 }
 
 TEST_CASE("decode_picture: orientation from a PNG's eXIf chunk") {
-  const auto picture = decoded(made::png(4, 4, 8, 0, kGrey4, made::chunk("eXIf", made::tiff(8))));
+  const auto picture = decoded_png(made::png(4, 4, 8, 0, kGrey4, made::chunk("eXIf", made::tiff(8))));
   REQUIRE(picture.has_value());
   CHECK(picture->orientation == 8);
 }

@@ -22,7 +22,7 @@ Swatch swatch(int id, const std::string& name, Kind kind, const Lab& lab) {
   return one;
 }
 
-Stash small_stash() {
+Stash stash_to_match() {
   Stash stash;
   stash.swatches = {
       swatch(1, "Sailcloth", Kind::stock, {94, 0, 6}), swatch(2, "Wet Sand", Kind::stock, {75, 5, 18}),
@@ -48,7 +48,7 @@ InPlay all_of(const Stash& stash, Kind kind) {
 }  // namespace
 
 TEST_CASE("found_coordinates: ground first, then motif, then accent, each swatch once") {
-  const Stash stash = small_stash();
+  const Stash stash = stash_to_match();
   const std::vector<KitColour> colours{{{30, 0, -26}, 0.3, "motif"},
                                        {{93, 0, 6}, 0.6, "ground"},
                                        {{94, 0, 5}, 0.05, "motif"},
@@ -60,7 +60,7 @@ TEST_CASE("found_coordinates: ground first, then motif, then accent, each swatch
 }
 
 TEST_CASE("found_coordinates: inks follow the drawing, and the ground only where it is all there is") {
-  const Stash stash = small_stash();
+  const Stash stash = stash_to_match();
   const InPlay inks = all_of(stash, Kind::ink);
   const KitColour ground{{62, 44, 50}, 0.9, "ground"};
   const KitColour motif{{21, 0, 2}, 0.1, "motif"};
@@ -70,7 +70,7 @@ TEST_CASE("found_coordinates: inks follow the drawing, and the ground only where
 }
 
 TEST_CASE("found_coordinates: what is beyond the limit does not coordinate") {
-  const Stash stash = small_stash();
+  const Stash stash = stash_to_match();
   const std::vector<KitColour> green{{{60, -60, 40}, 1.0, "ground"}};
   CHECK(found_coordinates(stash, all_of(stash, Kind::stock), green, Kind::stock, 3).empty());
 }
@@ -110,7 +110,7 @@ TEST_CASE("found_coordinates: on random stashes each is the nearest in play to t
 }
 
 TEST_CASE("in_play: names are looked up, retired and used up ones are left out of the stash, never wins") {
-  Stash stash = small_stash();
+  Stash stash = stash_to_match();
   stash.swatches[1].retired = true;
   stash.swatches[2].in_stock = false;
   CHECK(all_of(stash, Kind::stock).swatches.size() == 1);
@@ -123,7 +123,7 @@ TEST_CASE("in_play: names are looked up, retired and used up ones are left out o
 }
 
 TEST_CASE("in_play: an unknown name and a name of another kind say where they stand") {
-  const Stash stash = small_stash();
+  const Stash stash = stash_to_match();
   KitRange range;
   range.from_stash = false;
   range.names = {"Wet Sant"};

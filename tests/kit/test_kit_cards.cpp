@@ -21,10 +21,10 @@ direction = "up"
 label = "1B"
 colours = ["lab(30 6 -20)"]
 )toml";
-const std::string kCard = "[[card]]\nname = \"Gulls\"\n";
+const std::string kGulls = "[[card]]\nname = \"Gulls\"\n";
 
 std::string piece(const std::string& rest) {
-  return kHead + kCard + "[[card.piece]]\n" + rest;
+  return kHead + kGulls + "[[card.piece]]\n" + rest;
 }
 
 }  // namespace

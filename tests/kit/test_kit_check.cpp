@@ -11,7 +11,7 @@ using namespace kithue;
 
 namespace {
 
-Stash small_stash() {
+Stash stash_to_check() {
   Stash stash;
   stash.swatches = {swatch_with(1, "Sail", Kind::stock, {95, 1, 5}),
                     swatch_with(2, "Quay", Kind::stock, {48, -3, -34}),
@@ -42,7 +42,7 @@ std::string piece(const std::string& name, const std::string& from, const std::s
   return "[[card.piece]]\nname = \"" + name + "\"\n" + from + "\nsize = \"50 x 80 mm\"\n" + rest;
 }
 
-std::vector<KitFinding> found(const std::string& cards, const Stash& stash = small_stash(),
+std::vector<KitFinding> found(const std::string& cards, const Stash& stash = stash_to_check(),
                               const Bands& bands = {}) {
   const auto kit = parse_kit(kFaces + cards, "kit.toml");
   REQUIRE_MESSAGE(kit.has_value(), (kit ? "" : describe(kit.error())));
@@ -71,7 +71,7 @@ TEST_CASE("check_kit: a sound kit has no findings") {
   CHECK(found(card(piece("base", "stock = \"Sail\"") +
                    piece("mat", "stock = \"Quay\"", "touches = [\"base\"]\n") + kRed +
                    "[[card.stamp]]\nink = \"Pitch\"\non = \"base\"\n"),
-              with_red(small_stash()))
+              with_red(stash_to_check()))
             .empty());
 }
 
@@ -123,7 +123,7 @@ TEST_CASE("check_kit: each fault is found, with its card, its place and what to 
        "[[portion]]"}};
   for (const Row& row : rows) {
     CAPTURE(row.name);
-    const auto findings = found(card(row.cards + kRed), with_red(small_stash()));
+    const auto findings = found(card(row.cards + kRed), with_red(stash_to_check()));
     CHECK(kinds(findings) == row.kinds);
     if (row.kinds.empty() || findings.empty()) continue;
     CAPTURE(findings[0].what);
@@ -136,7 +136,7 @@ TEST_CASE("check_kit: each fault is found, with its card, its place and what to 
 }
 
 TEST_CASE("check_kit: accents, batches, both sides of a portion and faces on two cards") {
-  Stash stash = small_stash();
+  Stash stash = stash_to_check();
   Reading second = stash.swatches[0].readings[0];
   stash.swatches[0].readings[0].batch = "H1";
   second.batch = "H2";
@@ -156,7 +156,7 @@ TEST_CASE("check_kit: what does not fit its portion is a fault that says how man
   const auto with = [](const std::string& portion, const std::string& rest) {
     return found("[[portion]]\nsize = \"" + portion + "\"\n" +
                      card(piece("a", "face = \"1A\"", "from = \"portion\"\n" + rest) + kRed),
-                 with_red(small_stash()));
+                 with_red(stash_to_check()));
   };
   CHECK(with("60 x 90 mm", "").empty());
   // 1A is directional: 50 x 80 mm does not go into 90 x 60 mm.
@@ -173,12 +173,12 @@ TEST_CASE("check_kit: a fold across the grain is a risk") {
   const std::string supply = "[[supply]]\nstock = \"Sail\"\nsheet = \"60 x 90 mm\"\ngrain = \"up\"\n";
   // 50 x 80 mm folds across its height; lying down it is too wide for the sheet.
   const auto findings = found(supply + card(piece("a", "stock = \"Sail\"", "score = \"40 mm\"\n") + kRed),
-                              with_red(small_stash()));
+                              with_red(stash_to_check()));
   CHECK(kinds(findings) == std::vector<std::string>{"risk grain"});
 }
 
 TEST_CASE("check_kit: touching colours that merge for some eyes, and words that fade for them, are notes") {
-  Stash stash = with_red(small_stash());
+  Stash stash = with_red(stash_to_check());
   // A red and an olive of one lightness, far apart for most: a known confusion of protan and deutan sight.
   stash.swatches.push_back(swatch_with(9, "Rust", Kind::stock, {45, 30, 40}));
   stash.swatches.push_back(swatch_with(10, "Olive", Kind::stock, {48, -4, 40}));
@@ -191,7 +191,7 @@ TEST_CASE("check_kit: touching colours that merge for some eyes, and words that 
 }
 
 TEST_CASE("check_kit: an uncertain pair is a risk with what would settle it; bands are the caller's") {
-  Stash stash = with_red(small_stash());
+  Stash stash = with_red(stash_to_check());
   stash.swatches[1].readings[0].error_de00 = 3.0;
   const std::string cards =
       card(piece("a", "stock = \"Quay\"") + piece("b", "stock = \"Mooring\"", "touches = [\"a\"]\n") + kRed);
@@ -200,5 +200,5 @@ TEST_CASE("check_kit: an uncertain pair is a risk with what would settle it; ban
   CHECK(findings[0].advice.find("measure Quay") != std::string::npos);
   Bands wide;
   wide.match = 5.5;
-  CHECK(kinds(found(cards, with_red(small_stash()), wide)) == std::vector<std::string>{"note clash"});
+  CHECK(kinds(found(cards, with_red(stash_to_check()), wide)) == std::vector<std::string>{"note clash"});
 }

@@ -7,13 +7,14 @@
 #include "reliability/check_tally.h"
 
 using kithue_test::check_tally;
+using kithue_test::kThinning;
 
 TEST_CASE("killed at any system call of any writing command: old or new, and the next command works") {
-  check_tally(kithue::harness::kill_at_every_call({0, 1, 300}), 600);
+  check_tally(kithue::harness::kill_at_every_call({0, 1, 300}, kThinning), 600 / kThinning);
 }
 
 TEST_CASE("killed at random moments: no acknowledged change is lost") {
-  check_tally(kithue::harness::kill_at_random(500, 1), 400);
+  check_tally(kithue::harness::kill_at_random(500 / kThinning, 1), 400 / kThinning);
 }
 
 TEST_CASE("the holder of the lock is killed: nobody waits") {
@@ -25,7 +26,7 @@ TEST_CASE("power cut at any request: every disk that could be left opens to old 
 }
 
 TEST_CASE("any system call fails in any way: a clear message and nothing changed") {
-  check_tally(kithue::harness::fail_every_call({1}), 3000);
+  check_tally(kithue::harness::fail_every_call({1}, kThinning), 3000 / kThinning);
 }
 
 TEST_CASE("16 writers and 8 readers at the same time: everything is there and every read is whole") {

@@ -73,13 +73,14 @@ std::string place(const WritingCommand& command, std::size_t size, const FaultyC
 
 }  // namespace
 
-Tally kill_at_every_call(const std::vector<std::size_t>& sizes) {
+Tally kill_at_every_call(const std::vector<std::size_t>& sizes, std::size_t step) {
   Tally tally{.name = "kill at every system call"};
+  std::size_t turn = 0;
   for (const std::size_t size : sizes) {
     const Files& start = scene_files(size);
     for (const WritingCommand& command : writing_commands()) {
       const Outcome outcome = undisturbed(start, command);
-      for (std::size_t n = 1;; ++n) {
+      for (std::size_t n = 1 + turn++ % step;; n += step) {
         const Scene scene(start);
         FaultyCalls calls;
         calls.fail_at = n;
@@ -164,14 +165,15 @@ void check_invisible(Tally& tally, const WritingCommand& command, std::size_t si
 
 }  // namespace
 
-Tally fail_every_call(const std::vector<std::size_t>& sizes) {
+Tally fail_every_call(const std::vector<std::size_t>& sizes, std::size_t step) {
   Tally tally{.name = "I/O faults"};
+  std::size_t turn = 0;
   for (const std::size_t size : sizes) {
     const Files& start = scene_files(size);
     for (const WritingCommand& command : writing_commands()) {
       const Outcome outcome = undisturbed(start, command);
       for (const FaultKind& kind : fault_kinds()) {
-        for (std::size_t n = 1;; ++n) {
+        for (std::size_t n = 1 + turn++ % step;; n += step) {
           const Scene scene(start);
           FaultyCalls calls;
           calls.fail_at = n;
