@@ -150,9 +150,11 @@ Result<PatternStrip> strip_of(const Kit& kit, const std::string& kit_path, const
   strip.date = gathered.sheet.date;
   strip.faces = gathered.sheet.faces;
   strip.pictures = gathered.sheet.pictures;
-  if (kit.punch) strip.punch_mm = mm_of(*kit.punch);
-  strip.snippet_width_mm = mm_of(kit.snippet.width);
-  strip.snippet_height_mm = mm_of(kit.snippet.height);
+  if (kit.punch) {
+    strip.punch_mm = mm_of(*kit.punch);
+    strip.snippet_width_mm = mm_of(kit.snippet.width);
+    strip.snippet_height_mm = mm_of(kit.snippet.height);
+  }
   for (const double size : {strip.punch_mm, strip.snippet_width_mm, strip.snippet_height_mm}) {
     if (size < 6.0 || size > kWidest)
       return Error{ErrorKind::impossible,

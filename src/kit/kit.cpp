@@ -121,10 +121,10 @@ bool KitReader::strip(const toml::table& root) {
   kit_.punch = punch.front();
   std::optional<Size> snippet;
   if (!in_.size(*table, "snippet", "snippet = \"20 x 20 mm\"", snippet)) return false;
-  kit_.snippet = snippet.value_or(kit_.snippet);
+  kit_.snippet = snippet.value_or(Size{*kit_.punch, *kit_.punch});
   const Size& sheet = kit_.pack.sheet;
   if (kit_.snippet.width > sheet.width || kit_.snippet.height > sheet.height)
-    return in_.fault(*table->get("snippet"),
+    return in_.fault(*table->get(snippet ? "snippet" : "punch"),
                      "a snippet of " + size_text(kit_.snippet, kit_.unit) + " does not fit the sheet, " +
                          size_text(sheet, kit_.unit),
                      "make it smaller, or say how large the sheet is under [pack]");

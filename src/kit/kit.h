@@ -141,7 +141,7 @@ struct Kit {
   std::optional<std::int64_t> ink_cents;         ///< of a pad whose supply does not say
   std::optional<std::int64_t> ink_budget_cents;  ///< the most that a set of inks may cost
   std::optional<Length> punch;                   ///< dots for pattern strips: their width; empty = no strips
-  Size snippet{{20 * kNanometresPerMm}, {20 * kNanometresPerMm}};  ///< of a face, for pattern strips
+  Size snippet;  ///< of a face, for pattern strips: as wide and high as a dot unless the kit says
   std::vector<KitCard> cards;
   std::vector<KitPortion> portions;
   std::vector<KitSupply> supplies;

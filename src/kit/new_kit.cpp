@@ -134,7 +134,7 @@ sheet = "@stock sheet@"
 # The pattern strip: a snippet of every side, a punched dot of every stock that goes with it.
 #[strip]
 #punch = "20 mm"
-#snippet = "20 x 20 mm"
+#snippet = "20 x 20 mm"  # else as wide and high as a dot
 
 # How a stock or an ink is bought, and what is there.
 #[[supply]]

@@ -105,6 +105,8 @@ words = "ahoy"
   CHECK(kit->pack.price_cents == 1250);
   CHECK(kit->pack.have == 3);
   CHECK(kit->punch == Length{19'050'000});
+  CHECK(kit->snippet.width == Length{19'050'000});  // as wide and high as the dot
+  CHECK(kit->snippet.height == Length{19'050'000});
   CHECK(sheets_of(*kit) == std::vector<std::string>{"1"});
   CHECK(is_directional(*kit, "1"));
   CHECK(kit->ink_cents == 850);
@@ -170,6 +172,7 @@ TEST_CASE("parse_kit: wrong units and impossible sizes are said with line and wh
       {kHead + "[[supply]]\nink = \"I\"\npack = 3\n", "kit.toml:12:8", "belongs to a stock"},
       {kHead + "[[supply]]\nstock = \"S\"\nprice = 1.005\n", "kit.toml:12:9", "whole cents"},
       {kHead + "[strip]\n", "kit.toml:10:1", "no 'punch'"},
+      {kHead + "[strip]\npunch = \"13 in\"\n", "kit.toml:11:9", "does not fit the sheet"},
       {"bands = [1, 3, 2, 12]\n" + kHead, "kit.toml:1:9", "must rise"}};
   for (const Row& row : rows) {
     CAPTURE(row.toml);
