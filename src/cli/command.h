@@ -55,6 +55,7 @@ struct Session {
   bool no_input = false;              ///< never ask
   std::string stash_path;             ///< where the stash is, or would be
   bool stash_named = false;           ///< the user named it (--stash or KITHUE_STASH)
+  std::string cache_folder;           ///< of what photos said before; empty: nothing is kept
   std::istream* in = nullptr;         ///< answers to questions; null when nobody can be asked
   std::vector<std::string> warnings;  ///< said on err as they come, repeated in JSON
 };

@@ -60,11 +60,6 @@ std::optional<FaceRead> face_from(const nlohmann::json& json) {
 
 }  // namespace
 
-std::string& FaceCache::process_folder() {
-  static std::string folder;
-  return folder;
-}
-
 std::string FaceCache::key_of(std::string_view photo, const KitFace& face, bool with_picture) {
   const std::string wanted = std::string(kPhotoCode) + "\n" + face.crop + "\n" +
                              (with_picture ? "picture " : "") + (face.colours.empty() ? "colours" : "");

@@ -30,9 +30,6 @@ class FaceCache {
   /// `folder` is made when something is kept; empty: nothing is ever found or kept.
   explicit FaceCache(std::string folder) : folder_(std::move(folder)) {}
 
-  /// The folder of this process: set once a run, from its environment, before any command reads a photo.
-  static std::string& process_folder();
-
   static std::string key_of(std::string_view photo, const KitFace& face, bool with_picture);
   [[nodiscard]] std::optional<FaceRead> find(const std::string& key) const;
   void keep(const std::string& key, const FaceRead& face) const;

@@ -40,11 +40,9 @@ FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& windo
   return reading;
 }
 
-CropPixels shown_window(const Photo& photo, const std::optional<CropPixels>& window, Executor& executor) {
-  if (window) return *window;
-  const Sheet sheet = find_sheet(small_picture_of(*photo.light, executor), *photo.light);
-  double left = photo.width;
-  double top = photo.height;
+CropPixels box_around(const Sheet& sheet, int width, int height) noexcept {
+  double left = width;
+  double top = height;
   double right = 0.0;
   double bottom = 0.0;
   for (const Spot& corner : sheet.corners) {
@@ -53,10 +51,11 @@ CropPixels shown_window(const Photo& photo, const std::optional<CropPixels>& win
     right = std::max(right, corner.x);
     bottom = std::max(bottom, corner.y);
   }
-  const int x = std::clamp(static_cast<int>(left), 0, photo.width - 1);
-  const int y = std::clamp(static_cast<int>(top), 0, photo.height - 1);
-  return {x, y, std::clamp(static_cast<int>(right) - x, 1, photo.width - x),
-          std::clamp(static_cast<int>(bottom) - y, 1, photo.height - y)};
+  const int x = std::clamp(static_cast<int>(left), 0, width - 1);
+  const int y = std::clamp(static_cast<int>(top), 0, height - 1);
+  // Even sides, so that it can be read at half size.
+  const auto side = [](int wanted, int most) { return std::max(1, std::clamp(wanted, 1, most) & ~1); };
+  return {x, y, side(static_cast<int>(right) - x, width - x), side(static_cast<int>(bottom) - y, height - y)};
 }
 
 double light_at(const FaceReading& reading, double x, double y) {

@@ -29,8 +29,8 @@ struct FaceReading {
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
                       Executor& executor, EarlyCells* early = nullptr);
 
-/// What to show of the photo: the window, else the upright box around the sheet, else all of it.
-CropPixels shown_window(const Photo& photo, const std::optional<CropPixels>& window, Executor& executor);
+/// The upright box around the sheet, inside a photo of that size, with even sides.
+CropPixels box_around(const Sheet& sheet, int width, int height) noexcept;
 
 /// The light that fell at a place of the photo, as a part of the mean over what was looked at: 1 where it is
 /// not known. Beyond what was looked at it is taken a little on, not further than its edge's neighbourhood.

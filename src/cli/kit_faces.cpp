@@ -46,12 +46,19 @@ Result<FaceRead> decode_face(const KitFace& face, const std::string& bytes, bool
   if (!window) return window.error();
   FaceRead read;
   read.warnings = photo->warnings;
+  Sheet sheet;
+  if (face.colours.empty()) {
+    const FaceReading reading = read_face(*photo, *window, 0, executor);
+    add_colours(reading.palette, read);
+    sheet = reading.sheet;
+  } else if (!*window) {
+    sheet = find_sheet(small_picture_of(*photo->light, executor), *photo->light);
+  }
   if (picture) {
-    const CropPixels shown = shown_window(*photo, *window, executor);
+    const CropPixels shown = *window ? **window : box_around(sheet, photo->width, photo->height);
     const CroppedRows rows(*photo->light, shown.x, shown.y, shown.width, shown.height);
     read.small = thumbnail(rows, kFacePixels, kFacePixels);
   }
-  if (face.colours.empty()) add_colours(read_face(*photo, *window, 0, executor).palette, read);
   return read;
 }
 
@@ -89,7 +96,7 @@ Result<Kit> open_kit(const std::string& path, Session& session) {
 
 Result<std::vector<FaceRead>> read_faces(const Kit& kit, const std::string& kit_path, bool pictures,
                                          Session& session) {
-  const FaceCache cache(FaceCache::process_folder());
+  const FaceCache cache(session.cache_folder);
   std::vector<std::optional<Result<FaceRead>>> slots(kit.faces.size());
   std::vector<std::string> keys(kit.faces.size());
   const auto one = [&](std::size_t i, Executor& executor) {

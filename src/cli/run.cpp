@@ -7,7 +7,6 @@
 
 #include "base/text.h"
 #include "cli/command.h"
-#include "cli/face_cache.h"
 #include "cli/help.h"
 #include "cli/version.h"
 
@@ -267,7 +266,7 @@ int run_kithue(const std::vector<std::string>& given, const Surroundings& around
   session.no_input = globals.no_input;
   session.stash_path = decide_stash(globals, around);
   session.stash_named = !globals.stash.empty() || is_set(around.environment("KITHUE_STASH"));
-  FaceCache::process_folder() = decide_cache(around);
+  session.cache_folder = decide_cache(around);
   session.in = globals.no_input ? nullptr : around.in;
   try {
     return finish(session, call.run(session));

@@ -29,9 +29,62 @@ Matrix3 wide_to_d50() {
   return product(bradford(kSrgbWhite, kD50), d65);
 }
 
-/// How much of source pixel `i` lies in [begin, end).
-double covered(int i, double begin, double end) {
-  return std::max(0.0, std::min(end, i + 1.0) - std::max(begin, static_cast<double>(i)));
+/// Rows to average. A picture of even sides that is to shrink by two or more is read at half size, which
+/// costs a quarter.
+class Source {
+ public:
+  Source(const LightRows& picture, int small_width, int small_height)
+      : picture_(picture),
+        halved_(picture.width() % 2 == 0 && picture.height() % 2 == 0 && picture.width() >= 2 * small_width &&
+                picture.height() >= 2 * small_height),
+        width_(halved_ ? picture.width() / 2 : picture.width()),
+        height_(halved_ ? picture.height() / 2 : picture.height()) {
+    for (std::vector<float>& plane : planes_) plane.resize(static_cast<std::size_t>(width_));
+    row_.resize(3 * static_cast<std::size_t>(width_));
+  }
+  [[nodiscard]] int width() const { return width_; }
+  [[nodiscard]] int height() const { return height_; }
+  const float* row(int y) {
+    if (!halved_) {
+      picture_.read(0, y, width_, row_.data());
+      return row_.data();
+    }
+    picture_.read_halved(0, 2 * y, width_, planes_[0].data(), planes_[1].data(), planes_[2].data());
+    for (std::size_t x = 0; x < planes_[0].size(); ++x) {
+      for (std::size_t c = 0; c < 3; ++c) row_[3 * x + c] = planes_[c][x];
+    }
+    return row_.data();
+  }
+
+ private:
+  const LightRows& picture_;
+  bool halved_;
+  int width_;
+  int height_;
+  std::array<std::vector<float>, 3> planes_;
+  std::vector<float> row_;
+};
+
+/// The source pixels that lie in one pixel of the result, along one side, with the part of each.
+struct Span {
+  int first = 0;
+  std::vector<double> parts;  ///< sum to 1
+};
+
+std::vector<Span> spans_of(int source, int result) {
+  const double step = static_cast<double>(source) / result;
+  std::vector<Span> spans(static_cast<std::size_t>(result));
+  double begin = 0.0;
+  for (int k = 0; k < result; ++k) {
+    const double end = k + 1 == result ? source : (k + 1) * step;
+    Span& span = spans[static_cast<std::size_t>(k)];
+    span.first = std::min(static_cast<int>(begin), source - 1);
+    for (int i = span.first; i < source && i < end; ++i)
+      span.parts.push_back((std::min(end, i + 1.0) - std::max(begin, static_cast<double>(i))) /
+                           (end - begin));
+    begin = end;
+  }
+  return spans;
 }
 
 }  // namespace
@@ -47,32 +100,23 @@ Thumbnail thumbnail(const LightRows& picture, int most_width, int most_height) {
   const Matrix3 change = other ? product(inverse(space), picture.to_xyz()) : Matrix3{};
   small.profile = matrix_profile(space);
 
-  const double across = static_cast<double>(picture.width()) / small.width;
-  const double down = static_cast<double>(picture.height()) / small.height;
-  const auto columns = static_cast<std::size_t>(small.width);
-  std::vector<float> row(3 * static_cast<std::size_t>(picture.width()));
-  std::vector<double> sums(3 * columns);
-  for (int y = 0; y < small.height; ++y) {
+  Source source(picture, small.width, small.height);
+  const std::vector<Span> across = spans_of(source.width(), small.width);
+  std::vector<double> sums(3 * across.size());
+  for (const Span& down : spans_of(source.height(), small.height)) {
     std::fill(sums.begin(), sums.end(), 0.0);
-    const double top = y * down;
-    const double bottom = std::min((y + 1) * down, static_cast<double>(picture.height()));
-    for (int from = static_cast<int>(top); from < picture.height() && from < bottom; ++from) {
-      const double weight = covered(from, top, bottom);
-      if (weight <= 0.0) continue;
-      picture.read(0, from, picture.width(), row.data());
-      for (std::size_t x = 0; x < columns; ++x) {
-        const double left = static_cast<double>(x) * across;
-        const double right = std::min(left + across, static_cast<double>(picture.width()));
-        for (int i = static_cast<int>(left); i < picture.width() && i < right; ++i) {
-          const double share = weight * covered(i, left, right);
-          for (std::size_t c = 0; c < 3; ++c)
-            sums[3 * x + c] += share * row[3 * static_cast<std::size_t>(i) + c];
+    for (std::size_t j = 0; j < down.parts.size(); ++j) {
+      const float* const row = source.row(down.first + static_cast<int>(j));
+      for (std::size_t x = 0; x < across.size(); ++x) {
+        const float* at = row + 3 * static_cast<std::size_t>(across[x].first);
+        for (const double part : across[x].parts) {
+          for (std::size_t c = 0; c < 3; ++c) sums[3 * x + c] += down.parts[j] * part * at[c];
+          at += 3;
         }
       }
     }
-    for (std::size_t x = 0; x < columns; ++x) {
-      const double area = across * down;
-      const auto light = times(change, {sums[3 * x] / area, sums[3 * x + 1] / area, sums[3 * x + 2] / area});
+    for (std::size_t x = 0; x < across.size(); ++x) {
+      const auto light = times(change, {sums[3 * x], sums[3 * x + 1], sums[3 * x + 2]});
       for (const double channel : light) {
         const double coded = coded_from_light(std::clamp(channel, 0.0, 1.0));
         small.rgb.push_back(static_cast<unsigned char>(std::lround(255.0 * coded)));
