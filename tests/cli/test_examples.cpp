@@ -71,6 +71,7 @@ class DemoFolder {
     }
   }
   [[nodiscard]] std::string stash() const { return (place_ / "stash.cgats").string(); }
+  [[nodiscard]] std::string cache() const { return (place_ / "cache").string(); }
 
  private:
   fs::path before_;
@@ -92,7 +93,8 @@ TEST_CASE("help: every example runs as printed on the demo and succeeds") {
       REQUIRE(
           kithue_test::run({"stash", "edit", "Wet Sand", "--note", "first"}, {{"KITHUE_STASH", demo.stash()}})
               .status == 0);
-      const auto said = kithue_test::run(words, {{"KITHUE_STASH", demo.stash()}});
+      const auto said =
+          kithue_test::run(words, {{"KITHUE_STASH", demo.stash()}, {"XDG_CACHE_HOME", demo.cache()}});
       CAPTURE(line);
       CAPTURE(said.err);
       CHECK(said.status == 0);

@@ -11,13 +11,15 @@
 #include "reliability/check_tally.h"
 
 using kithue_test::check_tally;
+using kithue_test::kThinning;
 
 TEST_CASE("a damaged stash: always named, and the last good copy comes back") {
-  check_tally(kithue::harness::damage_stash(20'480, 7, 7, 1000, 300, 1), 25'000);
+  check_tally(kithue::harness::damage_stash(20'480, 7 * kThinning, 7 * kThinning, 1000, 300, 1),
+              25'000 / kThinning);
 }
 
 TEST_CASE("hostile names: nothing printed or written obeys them") {
-  check_tally(kithue::harness::print_hostile_names(4), 3000);
+  check_tally(kithue::harness::print_hostile_names(4 * kThinning), 3000 / kThinning);
 }
 
 TEST_CASE("full devices, closed pipes, odd places: the right status and a line or two") {
@@ -25,7 +27,8 @@ TEST_CASE("full devices, closed pipes, odd places: the right status and a line o
 }
 
 TEST_CASE("Ctrl-C in long commands: 130 within a second, files old or new") {
-  check_tally(kithue::harness::interrupt_long_commands(kithue::tests::kProgram, 4, 1), 32);
+  constexpr int kEach = kThinning == 1 ? 4 : 1;
+  check_tally(kithue::harness::interrupt_long_commands(kithue::tests::kProgram, kEach, 1), 8 * kEach);
 }
 
 TEST_CASE("Ctrl-C harness: a program without a handler is never interrupted, so it cannot pass") {

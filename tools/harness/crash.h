@@ -10,8 +10,8 @@ namespace kithue::harness {
 
 /// Every writing command on a stash of each of the sizes, killed at every system call it makes, one call a
 /// run. After each: every file is as before or as after the command, the next command works with no help and
-/// leaves no temporary. `fired` counts the kills. With a `step` over 1 each command starts at another call, and
-/// only every step-th is tried.
+/// leaves no temporary. `fired` counts the kills. With a `step` over 1 each command starts at another call,
+/// and only every step-th is tried.
 Tally kill_at_every_call(const std::vector<std::size_t>& sizes, std::size_t step = 1);
 
 /// A session of adds, edits, imports and undos in a process of its own, killed from outside at random moments
