@@ -5,9 +5,11 @@
 #include <cmath>
 #include <map>
 #include <set>
+#include <utility>
 
 #include "base/text.h"
 #include "colour/difference.h"
+#include "colour/difference_batch.h"
 #include "swatch/condition.h"
 
 namespace kithue {
@@ -34,37 +36,67 @@ void find_twins(const Stash& stash, std::vector<Finding>& findings) {
   }
 }
 
-void find_close(const Stash& stash, std::vector<Finding>& findings) {
-  struct Placed {
-    const Swatch* swatch;
-    Lab lab;
-  };
+/// A swatch that has a colour, in a slab of lightness.
+struct Placed {
+  const Swatch* swatch;
+  Lab lab;
+  int slab;
+};
+
+/// The lightness weight of CIEDE2000 is at most 1.75, so what is a whole slab further off is not close.
+constexpr double kSlab = kCloseDe00 * 1.75;
+
+/// By slab, within one by a*.
+std::vector<Placed> placed_swatches(const Stash& stash) {
   std::vector<Placed> placed;
   for (const Swatch& swatch : stash.swatches) {
-    if (const auto lab = colour_of(swatch)) placed.push_back({&swatch, *lab});
+    if (const auto lab = colour_of(swatch))
+      placed.push_back({&swatch, *lab, static_cast<int>(std::floor(std::clamp(lab->L, -1e3, 1e3) / kSlab))});
   }
-  std::stable_sort(placed.begin(), placed.end(),
-                   [](const Placed& x, const Placed& y) { return x.lab.L < y.lab.L; });
-  // The lightness weight of CIEDE2000 is at most 1.75, so a lightness further off than this settles it.
-  const double reach = kCloseDe00 * 1.75;
+  std::stable_sort(placed.begin(), placed.end(), [](const Placed& x, const Placed& y) {
+    return std::pair(x.slab, x.lab.a) < std::pair(y.slab, y.lab.a);
+  });
+  return placed;
+}
+
+Finding close_finding(const Swatch& x, const Swatch& y, double apart) {
+  const Swatch& first = x.id < y.id ? x : y;
+  const Swatch& second = x.id < y.id ? y : x;
+  return {"close",
+          called(first) + " and " + called(second) + " are only " + fixed_number(apart, 2) +
+              " apart: the same thing under two names?",
+          {first.id, second.id}};
+}
+
+void find_close(const Stash& stash, std::vector<Finding>& findings) {
+  const std::vector<Placed> placed = placed_swatches(stash);
   std::vector<Finding> close;
-  for (std::size_t i = 0; i < placed.size(); ++i) {
+  std::vector<const Placed*> near;
+  std::vector<Lab> labs;
+  std::vector<double> apart;
+  for (auto one = placed.begin(); one != placed.end(); ++one) {
     // Nor can a* or b* be further off than the chroma weight allows, with 2.8 for the rotation term in blue.
-    const double wide = kCloseDe00 * 2.8 * (1.0 + 0.045 * (chroma(placed[i].lab) + 30.0));
-    for (std::size_t j = i + 1; j < placed.size() && placed[j].lab.L - placed[i].lab.L <= reach; ++j) {
-      if (placed[i].swatch->kind != placed[j].swatch->kind) continue;
-      if (std::fabs(placed[i].lab.a - placed[j].lab.a) > wide ||
-          std::fabs(placed[i].lab.b - placed[j].lab.b) > wide)
-        continue;
-      const double apart = ciede2000(placed[i].lab, placed[j].lab);
-      if (apart > kCloseDe00) continue;
-      const bool in_order = placed[i].swatch->id < placed[j].swatch->id;
-      const Swatch& first = *placed[in_order ? i : j].swatch;
-      const Swatch& second = *placed[in_order ? j : i].swatch;
-      close.push_back({"close",
-                       called(first) + " and " + called(second) + " are only " + fixed_number(apart, 2) +
-                           " apart: the same thing under two names?",
-                       {first.id, second.id}});
+    const double wide = kCloseDe00 * 2.8 * (1.0 + 0.045 * (chroma(one->lab) + 30.0));
+    near.clear();
+    labs.clear();
+    const auto gather = [&](auto from, int slab) {
+      for (; from != placed.end() && from->slab == slab && from->lab.a <= one->lab.a + wide; ++from) {
+        if (std::fabs(from->lab.b - one->lab.b) > wide || from->swatch->kind != one->swatch->kind) continue;
+        near.push_back(&*from);
+        labs.push_back(from->lab);
+      }
+    };
+    gather(std::next(one), one->slab);
+    const auto above = std::pair(one->slab + 1, one->lab.a - wide);
+    gather(std::lower_bound(placed.begin(), placed.end(), above,
+                            [](const Placed& x, const std::pair<int, double>& at) {
+                              return std::pair(x.slab, x.lab.a) < at;
+                            }),
+           one->slab + 1);
+    apart.resize(labs.size());
+    ciede2000_batch(one->lab, LabColumns(labs), apart);
+    for (std::size_t i = 0; i < near.size(); ++i) {
+      if (apart[i] <= kCloseDe00) close.push_back(close_finding(*one->swatch, *near[i]->swatch, apart[i]));
     }
   }
   std::sort(close.begin(), close.end(), [](const Finding& x, const Finding& y) { return x.ids < y.ids; });
