@@ -13,6 +13,7 @@
 #include "cli/measure_chips.h"
 #include "cli/measure_store.h"
 #include "cli/photo_bytes.h"
+#include "cli/pictures.h"
 #include "cli/table.h"
 
 namespace kithue {
@@ -114,16 +115,16 @@ ExitStatus run_measure(const MeasureOptions& options, Session& session) {
   const auto correction = correct_chips(*set, *photo->light);
   if (!correction) return fail(session, correction.error());
   warn_of_fit(session, *correction, options);
+  if (!options.picture.empty()) {
+    const std::string picture = chip_picture(*photo, set->chips);
+    if (MaybeError error = write_picture(options.picture, picture, options.force, session))
+      return fail(session, *error);
+  }
   std::optional<ImportCount> stored;
   if (named_chips(*set) > 0) {
     const auto count = store_chips(options, *photo, *set, *correction, session);
     if (!count) return fail(session, count.error());
     stored = *count;
-  }
-  if (!options.picture.empty()) {
-    const auto saved = replace_file_atomically(options.picture, chip_picture(options, *photo, set->chips),
-                                               {"", !options.force, kSharedMode});
-    if (!saved) return fail(session, saved.error());
   }
   if (session.mode == Mode::json)
     return answer_json(session, options, *photo, set->chips, *correction, stored);

@@ -101,7 +101,7 @@ Result<std::pair<Chip*, std::string>> assigned(ChipSet& set, const std::string& 
   const auto number = parse_whole(text.substr(0, equals));
   if (equals == std::string::npos || !number || *number < 1 ||
       *number > static_cast<long long>(set.numbered) || equals + 1 == text.size()) {
-    return usage("not one of the " + counted(set.numbered, "chip") + ": " + text, option,
+    return bad_option("not one of the " + counted(set.numbered, "chip") + ": " + text, option,
                  "write the chip's number, =, and a name: \"3=Wet Sand\"");
   }
   return std::pair(&set.chips[static_cast<std::size_t>(*number - 1)], text.substr(equals + 1));
@@ -169,7 +169,7 @@ MaybeError settle_chart(ChipSet& set, const MeasureOptions& options, const Photo
   if (options.chart.empty()) {
     if (options.chart_grid.empty() && options.chart_within.empty() && options.chart_white.empty())
       return std::nullopt;
-    return usage("there is no chart to speak of", "--chart", "give its file: --chart FILE");
+    return bad_option("there is no chart to speak of", "--chart", "give its file: --chart FILE");
   }
   const auto patches = read_chart(options);
   if (!patches) return patches.error();
@@ -251,7 +251,7 @@ bool is_usable(const Chip& chip) {
 
 Result<ChipSet> chips_for(const MeasureOptions& options, const Photo& photo, Session& session) {
   if (!options.background.empty() && (!options.grid.empty() || !options.boxes.empty()))
-    return usage("--background belongs to chips that are found by themselves", "--background",
+    return bad_option("--background belongs to chips that are found by themselves", "--background",
                  "leave out --grid and --boxes, or give a window of it as a known chip");
   ChipSet set;
   if (auto fault = find_regions(set, options, photo, session)) return *fault;

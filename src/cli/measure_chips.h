@@ -51,7 +51,7 @@ void read_chips(ChipSet& set, const LightRows& light);
 /// Errors: impossible when no known region can be used.
 Result<std::optional<Correction>> correct_chips(ChipSet& set, const LightRows& light);
 
-/// The photo with a named frame around every region, as SVG.
-std::string chip_picture(const MeasureOptions& options, const Photo& photo, const std::vector<Chip>& chips);
+/// The photo, made small, with a named frame around every region: an SVG that loads nothing from elsewhere.
+std::string chip_picture(const Photo& photo, const std::vector<Chip>& chips);
 
 }  // namespace kithue

@@ -14,7 +14,7 @@
 
 namespace kithue {
 
-Error usage(std::string what, std::string where, std::string advice) {
+Error bad_option(std::string what, std::string where, std::string advice) {
   return {ErrorKind::bad_usage, std::move(what), std::move(where), std::move(advice)};
 }
 
@@ -110,7 +110,7 @@ Result<Quad> corners_of(const std::vector<std::string_view>& words, int width, i
     const int whole = i % 2 == 0 ? width : height;
     const auto pixels = crop_length_in_pixels(words[i], whole);
     if (!pixels)
-      return usage("not a corner: " + std::string(words[i]), option,
+      return bad_option("not a corner: " + std::string(words[i]), option,
                    "write x,y four times, in pixels or per cent");
     if (*pixels > whole) {
       return Error{ErrorKind::bad_input,
@@ -121,7 +121,7 @@ Result<Quad> corners_of(const std::vector<std::string_view>& words, int width, i
     (i % 2 == 0 ? quad[i / 2].x : quad[i / 2].y) = *pixels;
   }
   if (!is_convex(quad)) {
-    return usage("the four corners cross over", option,
+    return bad_option("the four corners cross over", option,
                  "go around the grid: its upper left, upper right, lower right, lower left");
   }
   return quad;
@@ -173,7 +173,7 @@ Result<std::vector<ChipBox>> boxes_of_grid(const std::string& grid, const std::s
   const auto columns = parse_whole(grid.substr(0, cross));
   const auto rows = cross == std::string::npos ? std::nullopt : parse_whole(grid.substr(cross + 1));
   if (!columns || !rows || *columns < 1 || *rows < 1 || *columns > 100 || *rows > 100)
-    return usage("not a grid: " + grid, option, "columns x rows, as in 4x6");
+    return bad_option("not a grid: " + grid, option, "columns x rows, as in 4x6");
   const auto quad = quad_of(within, width, height, option + " with its window");
   if (!quad) return quad.error();
   const Perspective view(*quad);
@@ -186,7 +186,7 @@ Result<std::vector<ChipBox>> boxes_of_grid(const std::string& grid, const std::s
       };
       const ChipBox box = box_in({corner(0, 0), corner(1, 0), corner(1, 1), corner(0, 1)});
       if (box.width < kLeastCell || box.height < kLeastCell)
-        return usage("the cells would be smaller than 5 pixels", option, "is the grid columns x rows?");
+        return bad_option("the cells would be smaller than 5 pixels", option, "is the grid columns x rows?");
       boxes.push_back(box);
     }
   }

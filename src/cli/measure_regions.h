@@ -10,7 +10,7 @@
 namespace kithue {
 
 /// The refusal (bad_usage) of what was said about a measurement.
-Error usage(std::string what, std::string where, std::string advice);
+Error bad_option(std::string what, std::string where, std::string advice);
 
 /// The boxes of a grid "4x6" (columns x rows) in a window "x,y,w,h" or in the four corners
 /// "x,y,x,y,x,y,x,y" of a grid that lies askew: its own upper left, upper right, lower right, lower left.

@@ -256,4 +256,16 @@ TEST_CASE("measure: the picture frames every region and is not written over") {
   REQUIRE(desk.with({"--name", "5=<Wet & Sand>", "--kind", "stock", "--picture", file}).status == 0);
   CHECK(desk.with({"--picture", file}).status == 5);
   CHECK(desk.with({"--picture", file, "--force"}).status == 0);
+  const std::string svg = AdviceRun::bytes_of(file);
+  std::size_t frames = 0;
+  for (std::size_t at = svg.find("<rect"); at != std::string::npos; at = svg.find("<rect", at + 1)) ++frames;
+  CHECK(frames == desk.with({"--json"}).data()["chips"].size());
+  CHECK(svg.find("href=\"data:image/png;base64,") != std::string::npos);  // it can be moved and mailed
+}
+
+TEST_CASE("measure: the picture shows a name as text") {
+  const Desk desk;
+  const std::string file = desk.run.path("regions.svg");
+  REQUIRE(desk.with({"--name", "5=<Wet & Sand>", "--kind", "stock", "--picture", file}).status == 0);
+  CHECK(AdviceRun::bytes_of(file).find(">&lt;Wet &amp; Sand&gt;") != std::string::npos);
 }
