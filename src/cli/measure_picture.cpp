@@ -20,15 +20,20 @@ std::string chip_picture(const Photo& photo, const std::vector<Chip>& chips) {
                     "\">\n<image width=\"" + width + "\" height=\"" + height +
                     "\" preserveAspectRatio=\"none\" href=\"data:image/png;base64," + base64(png) + "\"/>\n";
   const int letters = std::max(8, photo.height / 60);
+  const int line = std::max(2, photo.height / 300);
   for (const Chip& chip : chips) {
     const std::string x = std::to_string(chip.box.x);
     const std::string y = std::to_string(chip.box.y);
-    svg += "<rect x=\"" + x + "\" y=\"" + y + "\" width=\"" + std::to_string(chip.box.width) +
-           "\" height=\"" + std::to_string(chip.box.height) +
-           "\" fill=\"none\" stroke=\"#000\" stroke-width=\"2\"/><text x=\"" + x + "\" y=\"" + y +
+    const std::string frame = "<rect x=\"" + x + "\" y=\"" + y + "\" width=\"" +
+                              std::to_string(chip.box.width) + "\" height=\"" +
+                              std::to_string(chip.box.height) + "\" fill=\"none\" stroke=";
+    // Black on white, so that it shows on any colour.
+    svg += frame + "\"#fff\" stroke-width=\"" + std::to_string(2 * line) + "\"/>" + frame +
+           "\"#000\" stroke-width=\"" + std::to_string(line) + "\"/><text x=\"" + x + "\" y=\"" + y +
            "\" dy=\"1em\" font-size=\"" + std::to_string(letters) +
-           "\" font-family=\"sans-serif\" stroke=\"#fff\" stroke-width=\"3\" paint-order=\"stroke\">" +
-           markup_text(chip.name) + (chip.known ? " (known)" : "") + "</text>\n";
+           "\" font-family=\"sans-serif\" stroke=\"#fff\" stroke-width=\"" + std::to_string(2 * line) +
+           "\" paint-order=\"stroke\">" + markup_text(chip.name) + (chip.known ? " (known)" : "") +
+           "</text>\n";
   }
   return svg + "</svg>\n";
 }
