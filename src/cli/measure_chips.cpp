@@ -102,7 +102,7 @@ Result<std::pair<Chip*, std::string>> assigned(ChipSet& set, const std::string& 
   if (equals == std::string::npos || !number || *number < 1 ||
       *number > static_cast<long long>(set.numbered) || equals + 1 == text.size()) {
     return bad_option("not one of the " + counted(set.numbered, "chip") + ": " + text, option,
-                 "write the chip's number, =, and a name: \"3=Wet Sand\"");
+                      "write the chip's number, =, and a name: \"3=Wet Sand\"");
   }
   return std::pair(&set.chips[static_cast<std::size_t>(*number - 1)], text.substr(equals + 1));
 }
@@ -252,7 +252,7 @@ bool is_usable(const Chip& chip) {
 Result<ChipSet> chips_for(const MeasureOptions& options, const Photo& photo, Session& session) {
   if (!options.background.empty() && (!options.grid.empty() || !options.boxes.empty()))
     return bad_option("--background belongs to chips that are found by themselves", "--background",
-                 "leave out --grid and --boxes, or give a window of it as a known chip");
+                      "leave out --grid and --boxes, or give a window of it as a known chip");
   ChipSet set;
   if (auto fault = find_regions(set, options, photo, session)) return *fault;
   if (auto fault = settle_chart(set, options, photo)) return *fault;

@@ -111,7 +111,7 @@ Result<Quad> corners_of(const std::vector<std::string_view>& words, int width, i
     const auto pixels = crop_length_in_pixels(words[i], whole);
     if (!pixels)
       return bad_option("not a corner: " + std::string(words[i]), option,
-                   "write x,y four times, in pixels or per cent");
+                        "write x,y four times, in pixels or per cent");
     if (*pixels > whole) {
       return Error{ErrorKind::bad_input,
                    "a corner lies outside the picture of " + std::to_string(width) + " x " +
@@ -122,7 +122,7 @@ Result<Quad> corners_of(const std::vector<std::string_view>& words, int width, i
   }
   if (!is_convex(quad)) {
     return bad_option("the four corners cross over", option,
-                 "go around the grid: its upper left, upper right, lower right, lower left");
+                      "go around the grid: its upper left, upper right, lower right, lower left");
   }
   return quad;
 }
