@@ -41,21 +41,21 @@ struct Placed {
   const Swatch* swatch;
   Lab lab;
   int slab;
+  /// What they are in order of.
+  [[nodiscard]] std::pair<int, double> place() const { return {slab, lab.a}; }
 };
 
 /// The lightness weight of CIEDE2000 is at most 1.75, so what is a whole slab further off is not close.
 constexpr double kSlab = kCloseDe00 * 1.75;
 
-/// By slab, within one by a*.
 std::vector<Placed> placed_swatches(const Stash& stash) {
   std::vector<Placed> placed;
   for (const Swatch& swatch : stash.swatches) {
     if (const auto lab = colour_of(swatch))
       placed.push_back({&swatch, *lab, static_cast<int>(std::floor(std::clamp(lab->L, -1e3, 1e3) / kSlab))});
   }
-  std::stable_sort(placed.begin(), placed.end(), [](const Placed& x, const Placed& y) {
-    return std::pair(x.slab, x.lab.a) < std::pair(y.slab, y.lab.a);
-  });
+  std::stable_sort(placed.begin(), placed.end(),
+                   [](const Placed& x, const Placed& y) { return x.place() < y.place(); });
   return placed;
 }
 
@@ -87,11 +87,9 @@ void find_close(const Stash& stash, std::vector<Finding>& findings) {
       }
     };
     gather(std::next(one), one->slab);
-    const auto above = std::pair(one->slab + 1, one->lab.a - wide);
-    gather(std::lower_bound(placed.begin(), placed.end(), above,
-                            [](const Placed& x, const std::pair<int, double>& at) {
-                              return std::pair(x.slab, x.lab.a) < at;
-                            }),
+    const std::pair above{one->slab + 1, one->lab.a - wide};
+    gather(std::lower_bound(one, placed.end(), above,
+                            [](const Placed& x, const auto& place) { return x.place() < place; }),
            one->slab + 1);
     apart.resize(labs.size());
     ciede2000_batch(one->lab, LabColumns(labs), apart);

@@ -10,9 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "base/files.h"
 #include "cli/program.h"
-#include "swatch/cgats.h"
 #include "swatch/stash_file.h"
 
 namespace kithue {
@@ -39,10 +37,6 @@ class AdviceRun {
     return (folder_ / name).string();
   }
   [[nodiscard]] std::string path(const std::string& name) const { return (folder_ / name).string(); }
-
-  [[nodiscard]] static std::string bytes_of(const std::string& path) {
-    return read_file(path, kMostFileBytes).value();
-  }
 
   struct Outcome : kithue_test::Run {
     [[nodiscard]] nlohmann::ordered_json data() const {

@@ -4,6 +4,7 @@
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
 #include "kit/cut_plan.h"
+#include "sheet/outside.h"
 
 using namespace kithue;
 
@@ -58,13 +59,13 @@ TEST_CASE("kit count: the same figures as text, table, JSON and CSV") {
                         "stock\tSail\t12 x 12 in\t11\t\t6\t1\t5\t5\t1\t0.35\t0.35\n"));
   const std::string csv = run.path("count.csv");
   CHECK(run({"kit", "count", file, "-o", csv}).status == 0);
-  CHECK(AdviceRun::bytes_of(csv).starts_with(
-      "kind,name,sheet,pieces,dots,needed,have,missing,pack,packs,price,cost\r\n"
-      "\"stock\",\"Sail\",\"12 x 12 in\",11,,6,1,5,5,1,0.35,0.35\r\n"));
-  CHECK(AdviceRun::bytes_of(csv).find("\"'=SUM(1)\"") != std::string::npos);  // no formula for a spreadsheet
+  CHECK(
+      file_bytes(csv).starts_with("kind,name,sheet,pieces,dots,needed,have,missing,pack,packs,price,cost\r\n"
+                                  "\"stock\",\"Sail\",\"12 x 12 in\",11,,6,1,5,5,1,0.35,0.35\r\n"));
+  CHECK(file_bytes(csv).find("\"'=SUM(1)\"") != std::string::npos);  // no formula for a spreadsheet
   CHECK(run({"kit", "count", file, "-o", csv}).status == 5);
   CHECK(run({"kit", "count", file, "-o", csv, "--force"}).status == 0);
-  CHECK(run({"kit", "count", file, "-o", "-"}).out == AdviceRun::bytes_of(csv));
+  CHECK(run({"kit", "count", file, "-o", "-"}).out == file_bytes(csv));
 }
 
 TEST_CASE("kit count: strips take a dot of every solid and a snippet of every face") {

@@ -11,6 +11,7 @@
 #include "cli/advice_run.h"
 #include "kit/kit.h"
 #include "kit/new_kit.h"
+#include "sheet/outside.h"
 
 using namespace kithue;
 
@@ -105,9 +106,7 @@ TEST_CASE(
   CHECK(run({"kit", "new", file, "--no-input", "--dry-run"}).out.find("name = \"spring\"") !=
         std::string::npos);
   CHECK(run({"kit", "new", file, "--no-input", "--json"}).data()["faces"] == 2);
-  std::ostringstream text;
-  text << std::ifstream(file).rdbuf();
-  const Kit kit = read(text.str());
+  const Kit kit = read(file_bytes(file));
   CHECK(kit.base == std::vector<std::string>{"Sail"});
   CHECK(kit.inks.must == std::vector<std::string>{"Pitch"});
   const auto again = run({"kit", "new", file, "--no-input"});
@@ -134,9 +133,7 @@ TEST_CASE("kit new: asks what was not said, again after a wrong answer; no answe
   CHECK(err.str().find("How many kits [1] ") != std::string::npos);
   CHECK(err.str().find("'many' is not a number") != std::string::npos);
   CHECK(err.str().find("Copies of each sheet") == std::string::npos);  // it was said
-  std::ostringstream text;
-  text << std::ifstream(file).rdbuf();
-  const Kit kit = read(text.str());
+  const Kit kit = read(file_bytes(file));
   CHECK(kit.name == "Spring");
   CHECK(kit.kits == 12);
   CHECK(kit.spares == 0);

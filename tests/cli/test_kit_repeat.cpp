@@ -3,6 +3,7 @@
 
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
+#include "sheet/outside.h"
 
 using namespace kithue;
 
@@ -31,11 +32,11 @@ TEST_CASE("kit repeat: remembers palettes beside the stash and finds the nearest
   CHECK(data["kits"][1]["words"] == "another palette");
   CHECK(run({"kit", "repeat", third, "--plain"}).out.starts_with("kit\tdate\tde00\thow near\nSpring\t"));
   // Remembered twice is remembered once, and a dry run changes nothing.
-  const std::string history = AdviceRun::bytes_of(run.path("kit-history.csv"));
+  const std::string history = file_bytes(run.path("kit-history.csv"));
   CHECK(run({"kit", "repeat", run.path("a.toml"), "--remember"}).status == 0);
-  CHECK(AdviceRun::bytes_of(run.path("kit-history.csv")) == history);
+  CHECK(file_bytes(run.path("kit-history.csv")) == history);
   CHECK(run({"kit", "repeat", third, "--remember", "--dry-run"}).status == 0);
-  CHECK(AdviceRun::bytes_of(run.path("kit-history.csv")) == history);
+  CHECK(file_bytes(run.path("kit-history.csv")) == history);
   CHECK(run({"kit", "repeat", third, "--history", run.path("none.csv")}).status == 5);
   CHECK(run({"kit", "repeat", third, "--history", run.write("bad.csv", "x,y\n")}).status == 3);
 }

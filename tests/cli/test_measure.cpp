@@ -8,6 +8,7 @@
 #include "cli/chip_scene.h"
 #include "colour/difference.h"
 #include "colour/srgb.h"
+#include "sheet/outside.h"
 
 using namespace kithue;
 
@@ -256,7 +257,7 @@ TEST_CASE("measure: the picture frames every region and is not written over") {
   REQUIRE(desk.with({"--name", "5=<Wet & Sand>", "--kind", "stock", "--picture", file}).status == 0);
   CHECK(desk.with({"--picture", file}).status == 5);
   CHECK(desk.with({"--picture", file, "--force"}).status == 0);
-  const std::string svg = AdviceRun::bytes_of(file);
+  const std::string svg = file_bytes(file);
   std::size_t frames = 0;
   const std::string black = "stroke=\"#000\"";
   for (std::size_t at = svg.find(black); at != std::string::npos; at = svg.find(black, at + 1)) ++frames;
@@ -268,5 +269,5 @@ TEST_CASE("measure: the picture shows a name as text") {
   const Desk desk;
   const std::string file = desk.run.path("regions.svg");
   REQUIRE(desk.with({"--name", "5=<Wet & Sand>", "--kind", "stock", "--picture", file}).status == 0);
-  CHECK(AdviceRun::bytes_of(file).find(">&lt;Wet &amp; Sand&gt;") != std::string::npos);
+  CHECK(file_bytes(file).find(">&lt;Wet &amp; Sand&gt;") != std::string::npos);
 }
