@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 # Every #include of ours must name the same module or one listed in its USES (src/CMakeLists.txt), and the
 # two sealed libraries stay in their rooms. A type or constant of a header has a name that no other header has in
-# that namespace: two of one name break the one definition rule, and no compiler tells. Run: cmake -D LAYERS=... -D SRC=... -P check_layers.cmake
+# that namespace: two of one name break the one definition rule, and no compiler tells.
+# Run: cmake -D LAYERS=... -D SRC=... -P check_layers.cmake
 cmake_minimum_required(VERSION 3.25)
 include(${LAYERS})
 set(wrong "")
