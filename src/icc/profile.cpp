@@ -58,20 +58,13 @@ Error unusable(const std::string& why, std::size_t at) {
   return {ErrorKind::bad_input, why, "byte " + std::to_string(at), ""};
 }
 
-/// Four letters of a signature for people, or its number when they are none.
-std::string space_name(cmsColorSpaceSignature space) {
-  switch (space) {
-    case cmsSigRgbData:
-      return "RGB";
-    case cmsSigGrayData:
-      return "grey";
-    case cmsSigCmykData:
-      return "CMYK";
-    case cmsSigLabData:
-      return "Lab";
-    default:
-      return "another kind of colour";
-  }
+/// A colour space of a profile's header for people.
+std::string space_name(std::string_view space) {
+  if (space == "RGB ") return "RGB";
+  if (space == "GRAY") return "grey";
+  if (space == "CMYK") return "CMYK";
+  if (space == "Lab ") return "Lab";
+  return "another kind of colour";
 }
 
 std::string utf8_from_wide(const std::vector<wchar_t>& wide) {
@@ -277,20 +270,19 @@ MaybeError check_layout(std::string_view icc) {
   return {};
 }
 
-MaybeError check_kind(cmsHPROFILE profile, int channels) {
-  const auto device_class = cmsGetDeviceClass(profile);
-  if (device_class != cmsSigInputClass && device_class != cmsSigDisplayClass &&
-      device_class != cmsSigOutputClass && device_class != cmsSigColorSpaceClass) {
+/// Reads the signatures from the bytes: Little CMS gives them as enumerators, and a file may hold none of
+/// them.
+MaybeError check_kind(std::string_view icc, int channels) {
+  const std::string_view device_class = icc.substr(kClass, 4);
+  if (device_class != "scnr" && device_class != "mntr" && device_class != "prtr" && device_class != "spac")
     return unusable("it is not the profile of a device or colour space", kClass);
-  }
-  const auto space = cmsGetColorSpace(profile);
-  if (space != (channels == 1 ? cmsSigGrayData : cmsSigRgbData)) {
+  const std::string_view space = icc.substr(kSpace, 4);
+  if (space != (channels == 1 ? "GRAY" : "RGB ")) {
     return unusable("it is for " + space_name(space) + ", the picture is " + (channels == 1 ? "grey" : "RGB"),
                     kSpace);
   }
-  const auto connection = cmsGetPCS(profile);
-  if (connection != cmsSigXYZData && connection != cmsSigLabData)
-    return unusable("it is damaged", kConnection);
+  const std::string_view connection = icc.substr(kConnection, 4);
+  if (connection != "XYZ " && connection != "Lab ") return unusable("it is damaged", kConnection);
   return {};
 }
 
@@ -334,7 +326,7 @@ Result<ColourModel> model_of(std::string_view icc, int channels, int bits, bool 
   const Profile profile(
       cmsOpenProfileFromMemTHR(context.get(), icc.data(), static_cast<cmsUInt32Number>(icc.size())));
   if (!profile) return unusable("it is damaged", 0);
-  if (auto wrong = check_kind(profile.get(), channels)) return *wrong;
+  if (auto wrong = check_kind(icc, channels)) return *wrong;
 
   ColourModel model;
   model.name = description(profile.get());
