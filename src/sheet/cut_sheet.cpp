@@ -2,6 +2,8 @@
 #include "sheet/cut_sheet.h"
 
 #include <algorithm>
+#include <array>
+#include <map>
 #include <utility>
 
 #include "base/text.h"
@@ -74,6 +76,8 @@ class CutLayout {
   std::vector<Panel> entries(const CutPaper& paper, std::size_t plan);
   double draw_sheet(Block& into, const CutPaper& paper, const SheetPlan& plan, double top);
   void draw_numbers(Block& into, const SheetPlan& plan, double top, double scale);
+  void draw_letters(Block& into, const CutPaper& paper, const SheetPlan& plan, double top, double scale);
+  [[nodiscard]] bool is_free(const Bounds& box) const;
   Panel words(const std::string& text, double size, double grey, TextFace face = TextFace::regular);
   void put(Panel panel, double gap);
 
@@ -83,7 +87,7 @@ class CutLayout {
   double text_width_ = 0.0;
   double y_ = 0.0;
   bool page_is_empty_ = true;
-  std::vector<Bounds> taken_;  ///< by letters and numbers of the drawing at hand
+  std::vector<Bounds> taken_;  ///< by the numbers of the drawing at hand
 };
 
 Panel CutLayout::head() {
@@ -107,6 +111,10 @@ Panel CutLayout::words(const std::string& text, double size, double grey, TextFa
   return panel;
 }
 
+bool CutLayout::is_free(const Bounds& box) const {
+  return std::none_of(taken_.begin(), taken_.end(), [&](const Bounds& other) { return overlap(box, other); });
+}
+
 /// The number of each step once, at the start of its first cut, where there is room for it.
 void CutLayout::draw_numbers(Block& into, const SheetPlan& plan, double top, double scale) {
   int last = 0;
@@ -123,11 +131,9 @@ void CutLayout::draw_numbers(Block& into, const SheetPlan& plan, double top, dou
       const double x = cut.upright ? x1 + 0.5 : x1 + along;
       const double y = cut.upright ? y1 + along : y1 + 0.4;
       const Bounds box{x, y, x + width, y + height};
-      const bool is_free = std::none_of(taken_.begin(), taken_.end(),
-                                        [&](const Bounds& other) { return overlap(box, other); });
       const double right = on_.left + mm_of(cut.part.x + cut.part.size.width) * scale;
       const double bottom = top + mm_of(cut.part.y + cut.part.size.height) * scale;
-      if (!is_free || box.right > right || box.bottom > bottom) continue;
+      if (!is_free(box) || box.right > right || box.bottom > bottom) continue;
       taken_.push_back(box);
       into.items.emplace_back(
           TextItem{x, y + 0.95 * kCutNumber, kCutNumber, shaped, grey_ink(type::kSoft), true});
@@ -137,52 +143,72 @@ void CutLayout::draw_numbers(Block& into, const SheetPlan& plan, double top, dou
   }
 }
 
+/// The letter of each piece in the first panel that its score lines leave: in the middle, or beside or under
+/// the number of a cut. A piece too small for both goes without where another one shows the letter.
+void CutLayout::draw_letters(Block& into, const CutPaper& paper, const SheetPlan& plan, double top,
+                             double scale) {
+  constexpr double kClear = 0.2;
+  std::vector<bool> lettered(paper.job.pieces.size());
+  std::map<std::size_t, TextItem> squeezed;
+  for (const PlacedPiece& placed : plan.pieces) {
+    const double x = on_.left + mm_of(placed.at.x) * scale;
+    const double y = top + mm_of(placed.at.y) * scale;
+    double right = x + mm_of(placed.at.size.width) * scale;
+    double bottom = y + mm_of(placed.at.size.height) * scale;
+    for (const CutLine& line : score_lines(paper.job.pieces[placed.piece], placed)) {
+      if (line.x1.nm == line.x2.nm) right = std::min(right, on_.left + mm_of(line.x1) * scale);
+      if (line.y1.nm == line.y2.nm) bottom = std::min(bottom, top + mm_of(line.y1) * scale);
+    }
+    const ShapedText letter = on_.shaper.shape(letter_of(placed.piece), TextFace::regular);
+    const double width = letter.width * kLetter;
+    const double height = 1.23 * kLetter;
+    if (width > right - x - 2 * kClear || height > bottom - y - 2 * kClear) continue;
+    const double middle_x = x + (right - x - width) / 2;
+    const double middle_y = y + (bottom - y - height) / 2;
+    const std::array<std::pair<double, double>, 3> places{
+        {{middle_x, middle_y}, {right - kClear - width, middle_y}, {middle_x, bottom - kClear - height}}};
+    const auto* place = std::find_if(places.begin(), places.end(), [&](const auto& at) {
+      return is_free({at.first, at.second, at.first + width, at.second + height});
+    });
+    const auto [at_x, at_y] = place != places.end() ? *place : places[0];
+    const TextItem item{at_x, at_y + 0.95 * kLetter, kLetter, letter, grey_ink(type::kBlack), true};
+    if (place != places.end()) {
+      into.items.emplace_back(item);
+      lettered[placed.piece] = true;
+    } else {
+      squeezed.emplace(placed.piece, item);
+    }
+  }
+  for (const auto& [piece, item] : squeezed)
+    if (!lettered[piece]) into.items.emplace_back(item);
+}
+
 /// The sheet with its pieces, cuts and score lines; returns its drawn height.
 double CutLayout::draw_sheet(Block& into, const CutPaper& paper, const SheetPlan& plan, double top) {
   const double width = mm_of(paper.job.sheet.width);
   const double height = mm_of(paper.job.sheet.height);
   const double scale = kDrawing / std::max(width, height);
+  const auto draw_line = [&](const CutLine& line, const Stroke& stroke) {
+    into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale, top + mm_of(line.y1) * scale,
+                                     on_.left + mm_of(line.x2) * scale, top + mm_of(line.y2) * scale,
+                                     stroke});
+  };
   into.items.emplace_back(BoxItem{
       on_.left, top, width * scale, height * scale, grey_ink(0.93), {grey_ink(type::kBlack), 0.25, 0.0}});
-  taken_.clear();
   for (const PlacedPiece& placed : plan.pieces) {
-    const double x = on_.left + mm_of(placed.at.x) * scale;
-    const double y = top + mm_of(placed.at.y) * scale;
-    const double w = mm_of(placed.at.size.width) * scale;
-    const double h = mm_of(placed.at.size.height) * scale;
-    into.items.emplace_back(
-        BoxItem{x, y, w, h, grey_ink(1.0), {grey_ink(type::kSoft), type::kHairline, 0.0}});
-    // The letter stands in the first panel that the score lines leave.
-    double right = x + w;
-    double bottom = y + h;
-    for (const CutLine& line : score_lines(paper.job.pieces[placed.piece], placed)) {
-      if (line.x1.nm == line.x2.nm) right = std::min(right, on_.left + mm_of(line.x1) * scale);
-      if (line.y1.nm == line.y2.nm) bottom = std::min(bottom, top + mm_of(line.y1) * scale);
-      into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale,
-                                       top + mm_of(line.y1) * scale,
-                                       on_.left + mm_of(line.x2) * scale,
-                                       top + mm_of(line.y2) * scale,
-                                       {grey_ink(type::kSoft), type::kHairline, 0.9}});
-    }
-    const ShapedText letter = on_.shaper.shape(letter_of(placed.piece), TextFace::regular);
-    const double letter_width = letter.width * kLetter;
-    const double letter_height = 1.23 * kLetter;
-    if (letter_width > right - x - 0.4 || letter_height > bottom - y - 0.4) continue;
-    const double at_x = x + (right - x - letter_width) / 2;
-    const double at_y = y + (bottom - y - letter_height) / 2;
-    taken_.push_back({at_x, at_y, at_x + letter_width, at_y + letter_height});
-    into.items.emplace_back(
-        TextItem{at_x, at_y + 0.95 * kLetter, kLetter, letter, grey_ink(type::kBlack), true});
+    into.items.emplace_back(BoxItem{on_.left + mm_of(placed.at.x) * scale,
+                                    top + mm_of(placed.at.y) * scale,
+                                    mm_of(placed.at.size.width) * scale,
+                                    mm_of(placed.at.size.height) * scale,
+                                    grey_ink(1.0),
+                                    {grey_ink(type::kSoft), type::kHairline, 0.0}});
+    for (const CutLine& line : score_lines(paper.job.pieces[placed.piece], placed))
+      draw_line(line, {grey_ink(type::kSoft), type::kHairline, 0.9});
   }
-  for (const Cut& cut : plan.cuts) {
-    const CutLine line = line_of(cut);
-    into.items.emplace_back(LineItem{on_.left + mm_of(line.x1) * scale,
-                                     top + mm_of(line.y1) * scale,
-                                     on_.left + mm_of(line.x2) * scale,
-                                     top + mm_of(line.y2) * scale,
-                                     {grey_ink(type::kBlack), 0.22, 0.0}});
-  }
+  for (const Cut& cut : plan.cuts) draw_line(line_of(cut), {grey_ink(type::kBlack), 0.22, 0.0});
+  taken_.clear();
   draw_numbers(into, plan, top, scale);
+  draw_letters(into, paper, plan, top, scale);
   return height * scale;
 }
 

@@ -3,9 +3,11 @@
 
 #include <zlib.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <cstdlib>
+#include <vector>
 
 #include "sheet/pdf_objects.h"
 
@@ -14,43 +16,37 @@ namespace {
 
 constexpr std::size_t kChannels = 3;
 
+constexpr std::size_t kFilters = 5;
+
 int paeth(int left, int up, int corner) {
-  const int guess = left + up - corner;
-  const int dl = std::abs(guess - left);
-  const int du = std::abs(guess - up);
-  const int dc = std::abs(guess - corner);
-  return dl <= du && dl <= dc ? left : du <= dc ? up : corner;
+  const int dl = std::abs(up - corner);
+  const int du = std::abs(left - corner);
+  const int dc = std::abs(left + up - 2 * corner);
+  const int nearest = du <= dc ? up : corner;
+  return dl <= du && dl <= dc ? left : nearest;
 }
 
-/// One row under one of the five PNG filters (ISO/IEC 15948, section 9), with the filter's number in front.
-std::string filtered_row(const unsigned char* row, const unsigned char* above, std::size_t bytes,
-                         int filter) {
-  std::string out(1, static_cast<char>(filter));
-  out.reserve(bytes + 1);
+/// A row under each of the five PNG filters (ISO/IEC 15948, section 9), and what their signed bytes add up
+/// to.
+struct FilteredRow {
+  std::array<std::string, kFilters> bytes;
+  std::array<long, kFilters> sums{};
+};
+
+void filter_row(const unsigned char* row, const unsigned char* above, std::size_t bytes, FilteredRow& out) {
+  out.sums = {};
+  for (std::string& filtered : out.bytes) filtered.resize(bytes);
   for (std::size_t i = 0; i < bytes; ++i) {
     const int left = i >= kChannels ? row[i - kChannels] : 0;
-    const int up = above != nullptr ? above[i] : 0;
-    const int corner = above != nullptr && i >= kChannels ? above[i - kChannels] : 0;
-    const std::array<int, 5> guess{0, left, up, (left + up) / 2, paeth(left, up, corner)};
-    out += static_cast<char>(row[i] - guess[static_cast<std::size_t>(filter)]);
-  }
-  return out;
-}
-
-/// The usual rule of thumb of the PNG standard: the row whose signed bytes add up to least.
-std::string best_row(const unsigned char* row, const unsigned char* above, std::size_t bytes) {
-  std::string best;
-  long least = -1;
-  for (int filter = 0; filter < 5; ++filter) {
-    std::string tried = filtered_row(row, above, bytes, filter);
-    long sum = 0;
-    for (const char byte : tried) sum += std::abs(static_cast<signed char>(byte));
-    if (least < 0 || sum < least) {
-      least = sum;
-      best = std::move(tried);
+    const int up = above[i];
+    const int corner = i >= kChannels ? above[i - kChannels] : 0;
+    const std::array<int, kFilters> guess{0, left, up, (left + up) / 2, paeth(left, up, corner)};
+    for (std::size_t filter = 0; filter < kFilters; ++filter) {
+      const auto rest = static_cast<signed char>(row[i] - guess[filter]);
+      out.bytes[filter][i] = static_cast<char>(rest);
+      out.sums[filter] += std::abs(rest);
     }
   }
-  return best;
 }
 
 std::string big_endian(std::uint32_t value) {
@@ -70,11 +66,16 @@ std::string chunk(const std::string& type, const std::string& data) {
 
 std::string filtered_rows(const SheetPicture& picture) {
   const std::size_t bytes = kChannels * static_cast<std::size_t>(picture.width);
+  const std::vector<unsigned char> nothing(bytes);  // what is above the first row
   std::string rows;
   rows.reserve((bytes + 1) * static_cast<std::size_t>(picture.height));
+  FilteredRow filtered;
   for (int y = 0; y < picture.height; ++y) {
     const unsigned char* row = picture.rgb.data() + bytes * static_cast<std::size_t>(y);
-    rows += best_row(row, y > 0 ? row - bytes : nullptr, bytes);
+    filter_row(row, y > 0 ? row - bytes : nothing.data(), bytes, filtered);
+    const auto least = std::min_element(filtered.sums.begin(), filtered.sums.end()) - filtered.sums.begin();
+    rows += static_cast<char>(least);
+    rows += filtered.bytes[static_cast<std::size_t>(least)];
   }
   return rows;
 }
