@@ -107,10 +107,11 @@ Result<Change> change_stash(const std::string& path, const std::function<MaybeEr
                             SystemCalls& calls, int patience_ms) {
   if (path.empty()) return stash_bytes(path, calls).error();
   // A change that is refused, or that changes nothing, must not leave a folder and a lock behind.
+  std::optional<Stash> first;
   if (const auto entry = entry_at(path, calls); entry && *entry == Entry::nothing) {
-    Stash nothing;
-    if (auto fault = change(nothing)) return std::move(*fault);
-    if (nothing == Stash{}) return Change{};
+    first.emplace();
+    if (auto fault = change(*first)) return std::move(*fault);
+    if (*first == Stash{}) return Change{};
   }
   if (auto fault = make_folder(folder_of(path), calls)) return std::move(*fault);
   const auto lock = FileLock::take(path + ".lock", patience_ms, calls);
@@ -123,7 +124,11 @@ Result<Change> change_stash(const std::string& path, const std::function<MaybeEr
     if (!read) return with_remedy(read.error(), path, calls);
     stash = std::move(*read);
   }
-  if (auto fault = change(stash)) return std::move(*fault);
+  if (first && !*before) {
+    stash = std::move(*first);
+  } else if (auto fault = change(stash)) {
+    return std::move(*fault);
+  }
   const std::string after = stash_text(stash);
   if (after == (*before ? **before : stash_text({}))) return Change{};
   if (after.size() > kMostFileBytes) {
