@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <sstream>
 
 #include "base/text.h"
@@ -11,6 +13,7 @@
 #include "harness/names.h"
 #include "harness/temporary_folder.h"
 #include "places.h"
+#include "sheet/outside.h"
 #include "swatch/edit.h"
 #include "swatch/stash_file.h"
 
@@ -62,38 +65,84 @@ TEST_CASE("completion: a broken stash gives no word and no complaint") {
   CHECK(ended.err.empty());
 }
 
-TEST_CASE("completion in bash: hostile names come back as one word each, and none is run") {
-  const testing::TemporaryFolder folder;
+namespace {
+
+/// What a shell tries in a folder of its own, twice: after nothing and after a quotation mark.
+struct Shell {
+  std::string start;   ///< the shell, reading no file of the user's
+  std::string script;  ///< prints a name a line
+};
+
+const Shell kBash{
+    "bash --norc",
+    // Each reply is put on a command line, as the shell would, and must be one word again.
+    "eval \"$(kithue completion bash)\"\n"
+    "for typed in '' '\"'; do\n  COMP_WORDS=(kithue match \"$typed\") COMP_CWORD=2\n  _kithue\n"
+    "  for reply in \"${COMPREPLY[@]}\"; do\n    [ -n \"$typed\" ] && reply=\"\\\"$reply\\\"\"\n"
+    "    eval \"set -- $reply\"\n    [ $# -eq 1 ] && printf '%s\\n' \"$1\"\n  done\ndone\n"};
+const Shell kZsh{"zsh -f",
+                 // The shell's own parts stand in; what is handed to compadd it quotes by itself.
+                 "compdef() { : }\n_files() { : }\n"
+                 "compadd() { local name; for name in \"${(@P)2}\"; do print -r -- \"$name\"; done }\n"
+                 "eval \"$(kithue completion zsh)\"\n"
+                 "for typed in '' '\"'; do\n  words=(kithue match \"$typed\") CURRENT=3\n  _kithue\ndone\n"};
+const Shell kFish{
+    "fish --no-config",
+    "kithue completion fish | source\ncomplete -C 'kithue match '\ncomplete -C 'kithue match \"'\n"};
+
+/// Names as hostile as a stash takes, 60 or more.
+std::vector<std::string> hostile_swatches() {
   std::vector<std::string> names;
   for (const std::string& name : harness::hostile_names()) {
     if (is_utf8(name) && valid_name(name) && *valid_name(name) == name && printable(name) == name &&
-        std::find(names.begin(), names.end(), name) == names.end() && name.size() < 400 && name[0] != '-')
+        std::find(names.begin(), names.end(), name) == names.end() && name.size() < 400 && name[0] != '-' &&
+        name[0] != '.')  // fish offers what starts with a dot only after a dot
       names.push_back(name);
   }
   for (int i = 0; names.size() < 60; ++i)
     names.push_back("$(touch ran" + std::to_string(i) + ")`touch ran`;touch ran");
+  return names;
+}
+
+/// The lines of the first that the second has not, both sorted.
+std::string only_in(const std::vector<std::string>& first, const std::vector<std::string>& second) {
+  std::vector<std::string> left;
+  std::set_difference(first.begin(), first.end(), second.begin(), second.end(), std::back_inserter(left));
+  std::string text;
+  for (const std::string& line : left) text += line + "\n";
+  return text;
+}
+
+void check_shell(const Shell& shell) {
+  CAPTURE(shell.start);
+  const testing::TemporaryFolder folder;
+  const testing::TemporaryFolder inside;  // nothing but names can be completed there
+  const std::vector<std::string> names = hostile_swatches();
   const std::string stash = stash_of(folder, names);
-  std::sort(names.begin(), names.end());
   const std::string bin = std::string(tests::kProgram).substr(0, std::string(tests::kProgram).rfind('/'));
-  // Each reply is put on a command line, as the shell would, and must be the name again.
-  std::ofstream(folder / "try.sh")
-      << "cd '" << folder.path() << "'\nexport PATH='" << bin << "':$PATH KITHUE_STASH='" << stash
-      << "'\neval \"$(kithue completion bash)\"\n"
-         "for typed in '' '\"'; do\n  COMP_WORDS=(kithue match \"$typed\") COMP_CWORD=2\n  _kithue\n"
-         "  for reply in \"${COMPREPLY[@]}\"; do\n    [ -n \"$typed\" ] && reply=\"\\\"$reply\\\"\"\n"
-         "    eval \"set -- $reply\"\n    printf '%s %s\\n' $# \"$1\"\n  done\ndone\n";
-  const std::string run =
-      "bash '" + (folder / "try.sh") + "' > '" + (folder / "out") + "' 2> '" + (folder / "err") + "'";
+  std::ofstream(folder / "try") << shell.script;
+  const std::string run = "cd '" + inside.path() + "' && HOME='" + folder.path() + "' PATH='" + bin +
+                          "':$PATH KITHUE_STASH='" + stash + "' " + shell.start + " '" + (folder / "try") +
+                          "' > '" + (folder / "out") + "' 2> '" + (folder / "err") + "'";
   CHECK(std::system(run.c_str()) == 0);  // NOLINT(concurrency-mt-unsafe)
-  std::string wanted;
-  for (const std::string& name : names) wanted += "1 " + name + "\n";
-  std::stringstream out;
-  out << std::ifstream(folder / "out").rdbuf();
-  std::stringstream err;
-  err << std::ifstream(folder / "err").rdbuf();
+  std::vector<std::string> found;
+  std::istringstream out(file_bytes(folder / "out"));
+  for (std::string line; std::getline(out, line);) found.push_back(line);
+  std::vector<std::string> wanted = names;
+  wanted.insert(wanted.end(), names.begin(), names.end());
+  std::sort(found.begin(), found.end());
+  std::sort(wanted.begin(), wanted.end());
   CHECK(names.size() >= 50);
-  CHECK(out.str() == wanted + wanted);
-  CHECK(err.str().empty());
-  CHECK_FALSE(std::ifstream(folder / "x").good());
-  CHECK_FALSE(std::ifstream(folder / "ran").good());
+  CHECK(only_in(wanted, found) == "");
+  CHECK(only_in(found, wanted) == "");
+  CHECK(file_bytes(folder / "err").empty());
+  CHECK(std::filesystem::is_empty(inside.path()));  // nothing that touched a file was run
+}
+
+}  // namespace
+
+TEST_CASE("completion in bash, zsh and fish: hostile names come back as one word each, and none is run") {
+  check_shell(kBash);
+  check_shell(kZsh);
+  check_shell(kFish);
 }

@@ -10,17 +10,11 @@
 #include "harbour_morning/faces.h"
 #include "paper/camera.h"
 #include "places.h"
+#include "sheet/outside.h"
 
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string text_of(const fs::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  text << file.rdbuf();
-  return text.str();
-}
 
 /// Every line inside the ```sh fences of the README's section "A first hour".
 std::string first_hour(const std::string& readme) {
@@ -43,7 +37,8 @@ std::string first_hour(const std::string& readme) {
 }  // namespace
 
 TEST_CASE("README: every command of the first hour runs as printed, and leaves the PDF") {
-  const std::string script = first_hour(text_of(fs::path(kithue::tests::kSourceDir) / "README.md"));
+  const std::string script =
+      first_hour(kithue::file_bytes(fs::path(kithue::tests::kSourceDir) / "README.md"));
   std::size_t commands = 0;
   for (auto at = script.find("kithue "); at != std::string::npos; at = script.find("kithue ", at + 1))
     ++commands;
@@ -63,8 +58,8 @@ TEST_CASE("README: every command of the first hour runs as printed, and leaves t
                           "' PATH='" + program.string() +
                           "':\"$PATH\" bash -eux script.sh >out.txt 2>err.txt";
   const int status = std::system(run.c_str());  // NOLINT(concurrency-mt-unsafe)
-  CAPTURE(text_of(fs::path(place) / "err.txt"));
+  CAPTURE(kithue::file_bytes(fs::path(place) / "err.txt"));
   CHECK(status == 0);
-  CHECK(text_of(fs::path(place) / "harbour-morning.pdf").starts_with("%PDF-"));
+  CHECK(kithue::file_bytes(fs::path(place) / "harbour-morning.pdf").starts_with("%PDF-"));
   fs::remove_all(place);
 }

@@ -58,7 +58,7 @@ Stash stash_of(std::size_t swatches) {
 }
 
 Files build_scene(std::size_t swatches) {
-  Files files{{"kit.toml", kKit}, {"readings.csv", kReadings}};
+  Files files{{"kit.toml", kKit}, {"readings.csv", kReadings}, {"chips.jpg", photo_of_dots(64)}};
   if (swatches == 0) return files;
   Stash stash = stash_of(swatches);
   files["stash.cgats.v1"] = stash_text({});
@@ -84,6 +84,7 @@ const std::vector<WritingCommand>& writing_commands() {
       {"stash retire", {"stash", "retire", "swatch 0"}, ""},
       {"stash remove", {"stash", "remove", "swatch 0", "--force"}, ""},
       {"stash import", {"stash", "import", "{}/readings.csv"}, ""},
+      {"measure", {"measure", "{}/chips.jpg", "--grid", "2x2", "--name", "2=Kelp", "--kind", "stock"}, ""},
       {"stash undo", {"stash", "undo"}, ""},
       {"stash export csv", {"stash", "export", "-o", "{}/out.csv"}, "out.csv"},
       {"stash export cgats", {"stash", "export", "-o", "{}/out.cgats"}, "out.cgats"},
@@ -91,7 +92,12 @@ const std::vector<WritingCommand>& writing_commands() {
       {"kit repeat", {"kit", "repeat", "{}/kit.toml", "--remember"}, "kit-history.csv", false},
       {"kit scraps", {"kit", "scraps", "{}/kit.toml", "--keep"}, "scraps.csv", false},
       {"kit count", {"kit", "count", "{}/kit.toml", "-o", "{}/out.csv"}, "out.csv"},
+      {"measure picture",
+       {"measure", "{}/chips.jpg", "--grid", "2x2", "-n", "--picture", "{}/out.svg"},
+       "out.svg"},
       {"sheet", {"sheet", "{}/kit.toml", "-o", "{}/out.pdf"}, "out.pdf"},
+      {"sheet svg", {"sheet", "{}/kit.toml", "-o", "{}/out.svg"}, "out.svg"},
+      {"sheet html", {"sheet", "{}/kit.toml", "-o", "{}/out.html"}, "out.html"},
       {"harmony picture", {"harmony", "#c8553d", "--picture", "{}/out.svg"}, "out.svg"},
       {"clash picture", {"clash", "#336699", "#c8553d", "--picture", "{}/out.svg"}, "out.svg"},
   };

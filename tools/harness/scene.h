@@ -27,7 +27,7 @@ const std::vector<WritingCommand>& writing_commands();
 using Files = std::map<std::string, std::string, std::less<>>;
 
 /// A folder with a stash of `swatches` invented swatches (0 = no stash; otherwise two earlier states are
-/// kept), a kit, readings to import and pairs to draw. Built once a size, copied for each use.
+/// kept), a kit, readings to import and a photo to measure. Built once a size, copied for each use.
 const Files& scene_files(std::size_t swatches);
 
 /// A scene laid out on disk, gone with the object.
