@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
-#include <clocale>
 #include <cmath>
 #include <set>
 
@@ -281,23 +280,6 @@ TEST_CASE("import: the white of a CGATS file is read from its keywords") {
   CHECK(white_of("ILLUMINATION_NAME \"D65\"\nOBSERVER_ANGLE \"10\"\n") == "D65/10");
   CHECK(white_of("ILLUMINANT \"D50\"\n") == "none");
   CHECK(white_of("") == "none");
-}
-
-TEST_CASE("import: a locale with a decimal comma changes nothing") {
-  const std::string text = "name,L,a,b\nWet Sand,78.5,-4.25,18\n";
-  const std::string before = std::setlocale(LC_ALL, nullptr);
-  bool tried = false;
-  for (const char* name : {"de_DE.UTF-8", "fr_FR.UTF-8", "sv_SE.UTF-8"}) {
-    if (std::setlocale(LC_ALL, name) != nullptr) tried = true;
-  }
-  const Import import = good(text);
-  Stash stash;
-  merge_import(stash, import);
-  const std::string csv = kithue::csv_text(stash);
-  std::setlocale(LC_ALL, before.c_str());
-  CHECK(import.rows.at(0).reading->lab == kithue::Lab{78.5, -4.25, 18});
-  CHECK(csv == kithue::csv_text(stash));
-  if (!tried) MESSAGE("no comma-decimal locale is installed here");
 }
 
 TEST_CASE("export: text that a spreadsheet would obey is guarded once, numbers never are") {
