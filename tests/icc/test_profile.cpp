@@ -10,6 +10,7 @@
 #include "colour/difference.h"
 #include "colour/srgb.h"
 #include "icc/profile.h"
+#include "icc/table_profile.h"
 #include "photo/made.h"
 
 using namespace kithue;
@@ -55,55 +56,6 @@ double worst_against_lcms(const std::string& icc, const ColourModel& model, int 
   cmsCloseProfile(lab);
   cmsCloseProfile(profile);
   return worst;
-}
-
-cmsInt32Number paper_like(const cmsFloat32Number in[], cmsFloat32Number out[], void*) {
-  // A printer-like table into Lab: a gentle hue twist and a black that is not black, in units of 0-1.
-  const float light = 0.08F + 0.9F * (0.3F * in[0] + 0.6F * in[1] + 0.1F * in[2]);
-  out[0] = light;
-  out[1] = 0.5F + 0.25F * (in[0] - in[1]) * (0.8F + 0.2F * in[2]);
-  out[2] = 0.5F + 0.25F * (0.5F * in[0] + 0.5F * in[1] - in[2]);
-  return 1;
-}
-
-/// A printer profile of RGB whose A2B1 is a table of 17 points a side, made by Little CMS.
-std::string table_profile() {
-  const cmsHPROFILE profile = cmsCreateProfilePlaceholder(nullptr);
-  cmsSetProfileVersion(profile, 4.3);
-  cmsSetDeviceClass(profile, cmsSigOutputClass);
-  cmsSetColorSpace(profile, cmsSigRgbData);
-  cmsSetPCS(profile, cmsSigLabData);
-  cmsMLU* words = cmsMLUalloc(nullptr, 1);
-  cmsMLUsetWide(words, "en", "US", L"Table f\u00fcr Papier");
-  cmsWriteTag(profile, cmsSigProfileDescriptionTag, words);
-  cmsMLUfree(words);
-  cmsPipeline* pipeline = cmsPipelineAlloc(nullptr, 3, 3);
-  cmsStage* table = cmsStageAllocCLut16bit(nullptr, 17, 3, 3, nullptr);
-  cmsStageSampleCLut16bit(
-      table,
-      [](const cmsUInt16Number in[], cmsUInt16Number out[], void* cargo) {
-        cmsFloat32Number from[3], to[3];
-        for (int i = 0; i < 3; ++i) from[i] = static_cast<float>(in[i]) / 65535.0F;
-        paper_like(from, to, cargo);
-        for (int i = 0; i < 3; ++i) out[i] = static_cast<cmsUInt16Number>(to[i] * 65535.0F + 0.5F);
-        return 1;
-      },
-      nullptr, 0);
-  cmsToneCurve* const straight = cmsBuildGamma(nullptr, 1.0);
-  cmsToneCurve* curves[3] = {straight, straight, straight};
-  cmsPipelineInsertStage(pipeline, cmsAT_BEGIN, cmsStageAllocToneCurves(nullptr, 3, curves));
-  cmsPipelineInsertStage(pipeline, cmsAT_END, table);
-  cmsPipelineInsertStage(pipeline, cmsAT_END, cmsStageAllocToneCurves(nullptr, 3, curves));
-  cmsWriteTag(profile, cmsSigAToB1Tag, pipeline);
-  cmsWriteTag(profile, cmsSigAToB0Tag, pipeline);
-  cmsPipelineFree(pipeline);
-  cmsFreeToneCurve(straight);
-  cmsUInt32Number size = 0;
-  cmsSaveProfileToMem(profile, nullptr, &size);
-  std::string bytes(size, '\0');
-  cmsSaveProfileToMem(profile, bytes.data(), &size);
-  cmsCloseProfile(profile);
-  return bytes;
 }
 
 void check_unusable(const std::string& icc, const std::string& word, int channels = 3) {

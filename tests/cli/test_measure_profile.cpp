@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+#include <lcms2.h>
+
+#include <random>
+
+#include "cli/advice_run.h"
+#include "colour/difference.h"
+#include "icc/table_profile.h"
+#include "photo/made.h"
+
+using namespace kithue;
+
+namespace {
+
+constexpr std::size_t kColumns = 6;
+constexpr std::size_t kRows = 4;
+constexpr std::size_t kCell = 30;  // pixels
+
+using Device = std::array<unsigned char, 3>;
+
+/// What a scanner makes of 24 flat patches, edge to edge.
+std::string scan_of(const std::vector<Device>& patches) {
+  std::string samples;
+  for (std::size_t y = 0; y < kRows * kCell; ++y) {
+    for (std::size_t x = 0; x < kColumns * kCell; ++x) {
+      for (const unsigned char value : patches[y / kCell * kColumns + x / kCell])
+        samples += static_cast<char>(value);
+    }
+  }
+  return made::png(kColumns * kCell, kRows * kCell, 8, 2, samples);
+}
+
+/// Lab of the patches by Little CMS in double precision, ICC-absolute.
+std::vector<Lab> lab_by_lcms(const std::string& icc, const std::vector<Device>& patches) {
+  const cmsHPROFILE profile = cmsOpenProfileFromMem(icc.data(), static_cast<cmsUInt32Number>(icc.size()));
+  const cmsHPROFILE lab = cmsCreateLab4Profile(nullptr);
+  const cmsHTRANSFORM transform =
+      cmsCreateTransform(profile, TYPE_RGB_DBL, lab, TYPE_Lab_DBL, INTENT_ABSOLUTE_COLORIMETRIC,
+                         cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE);
+  REQUIRE(transform != nullptr);
+  std::vector<Lab> found;
+  for (const Device& patch : patches) {
+    const std::array<double, 3> input{patch[0] / 255.0, patch[1] / 255.0, patch[2] / 255.0};
+    cmsCIELab out{};
+    cmsDoTransform(transform, input.data(), &out, 1);
+    found.push_back({out.L, out.a, out.b});
+  }
+  cmsDeleteTransform(transform);
+  cmsCloseProfile(lab);
+  cmsCloseProfile(profile);
+  return found;
+}
+
+}  // namespace
+
+// Profiles: tests/data/photo/SOURCES.md, and one with a table that Little CMS makes.
+TEST_CASE("measure: a scan read through the scanner's profile has the Lab of Little CMS") {
+  std::mt19937 random(5);
+  std::vector<Device> patches(kColumns * kRows);
+  for (Device& patch : patches) {
+    for (unsigned char& value : patch) value = static_cast<unsigned char>(20 + random() % 220);
+  }
+  const AdviceRun run{Stash{}};
+  const std::string scan = run.write("scan.png", scan_of(patches));
+  for (const std::string& icc :
+       {made::file("profiles/AdobeCompat-v4.icc"), made::file("profiles/DisplayP3-v2-magic.icc"),
+        made::file("profiles/ProPhoto-v4.icc"), table_profile()}) {
+    const auto outcome = run({"measure", scan, "--grid", "6x4", "--profile", run.write("scanner.icc", icc),
+                              "--name", "7=Dune", "--kind", "stock", "--json"});
+    CAPTURE(outcome.err);
+    REQUIRE(outcome.status == 0);
+    const std::vector<Lab> truth = lab_by_lcms(icc, patches);
+    const auto data = outcome.data();
+    REQUIRE(data["chips"].size() == truth.size());
+    double worst = 0.0;
+    for (std::size_t i = 0; i < truth.size(); ++i) {
+      const auto& lab = data["chips"][i]["lab"];
+      worst = std::max(worst, ciede2000({lab[0], lab[1], lab[2]}, truth[i]));
+    }
+    MESSAGE("worst dE00: " << worst);
+    CHECK(worst < 0.1);
+    CHECK(data["stored"]["new_readings"] == 1);
+  }
+}
