@@ -6,8 +6,8 @@
 
 #include "cli/advice_run.h"
 #include "colour/difference.h"
-#include "icc/table_profile.h"
 #include "photo/made.h"
+#include "samples/table_profile.h"
 
 using namespace kithue;
 
@@ -65,7 +65,7 @@ TEST_CASE("measure: a scan read through the scanner's profile has the Lab of Lit
   const std::string scan = run.write("scan.png", scan_of(patches));
   for (const std::string& icc :
        {made::file("profiles/AdobeCompat-v4.icc"), made::file("profiles/DisplayP3-v2-magic.icc"),
-        made::file("profiles/ProPhoto-v4.icc"), table_profile()}) {
+        made::file("profiles/ProPhoto-v4.icc"), samples::table_profile(17)}) {
     const auto outcome = run({"measure", scan, "--grid", "6x4", "--profile", run.write("scanner.icc", icc),
                               "--name", "7=Dune", "--kind", "stock", "--json"});
     CAPTURE(outcome.err);

@@ -10,8 +10,8 @@
 #include "colour/difference.h"
 #include "colour/srgb.h"
 #include "icc/profile.h"
-#include "icc/table_profile.h"
 #include "photo/made.h"
+#include "samples/table_profile.h"
 
 using namespace kithue;
 
@@ -80,7 +80,7 @@ TEST_CASE("model_from_profile: matrix profiles agree with Little CMS to 0.05 dE0
 }
 
 TEST_CASE("model_from_profile: a smooth table agrees with Little CMS to 0.1 dE00") {
-  const std::string icc = table_profile();
+  const std::string icc = samples::table_profile(17);
   const auto model = model_from_profile(icc, 3, 16);
   REQUIRE(model.has_value());
   CHECK(model->grid != nullptr);

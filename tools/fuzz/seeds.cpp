@@ -2,6 +2,7 @@
 #include "fuzz/targets.h"
 #include "harness/names.h"
 #include "samples/samples.h"
+#include "swatch/export.h"
 #include "swatch/import.h"
 #include "swatch/stash_file.h"
 
@@ -21,18 +22,34 @@ void add(std::vector<std::string>& seeds, samples::Kind kind) {
   }
 }
 
-/// Stash files of what the sound tables hold, whole and with a piece cut out.
-void add_stashes(std::vector<std::string>& seeds) {
+/// What the sound tables hold, a stash a table.
+std::vector<Stash> imported() {
+  std::vector<Stash> stashes;
   for (const samples::Kind kind : {samples::Kind::csv, samples::Kind::cgats}) {
     for (const samples::Sample& file : samples::sound_files(kind, kSeeds, 3)) {
       const auto import = read_import(file.bytes, "seed", ImportOptions{});
-      Stash stash;
-      if (import) merge_import(stash, *import);
-      const std::string text = stash_text(stash);
-      seeds.push_back(text);
-      if (seeds.size() % 4 == 0)
-        seeds.push_back(text.substr(0, text.size() / 2) + text.substr(text.size() / 2 + 40));
+      stashes.emplace_back();
+      if (import) merge_import(stashes.back(), *import);
     }
+  }
+  return stashes;
+}
+
+/// Our own exports.
+void add_exports(std::vector<std::string>& seeds) {
+  for (const Stash& stash : imported()) {
+    const std::string text = csv_text(stash);
+    if (text.size() <= kLargest) seeds.push_back(text);
+  }
+}
+
+/// Stash files, whole and with a piece cut out.
+void add_stashes(std::vector<std::string>& seeds) {
+  for (const Stash& stash : imported()) {
+    const std::string text = stash_text(stash);
+    seeds.push_back(text);
+    if (seeds.size() % 4 == 0)
+      seeds.push_back(text.substr(0, text.size() / 2) + text.substr(text.size() / 2 + 40));
   }
 }
 
@@ -49,7 +66,10 @@ void add_names(std::vector<std::string>& seeds) {
 
 std::vector<std::string> seeds_for(const Target& target) {
   std::vector<std::string> seeds;
-  if (target.name == "csv") add(seeds, samples::Kind::csv);
+  if (target.name == "csv") {
+    add(seeds, samples::Kind::csv);
+    add_exports(seeds);
+  }
   if (target.name == "cgats") add(seeds, samples::Kind::cgats);
   if (target.name == "stash") add_stashes(seeds);
   if (target.name == "kit") add(seeds, samples::Kind::kit);

@@ -84,6 +84,7 @@ void profile(std::string_view bytes) {
   insist(facts.orientation >= 1 && facts.orientation <= 8);
   static_cast<void>(model_from_profile(bytes, 3, 8));
   static_cast<void>(model_from_profile(bytes, 1, 8));
+  static_cast<void>(model_for_measuring(bytes, 3, 8));
 }
 
 /// The first byte says through which command and in which form the name goes.

@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "samples/kinds.h"
+#include "samples/table_profile.h"
 
 namespace kithue::samples {
 namespace {
@@ -82,6 +83,7 @@ void spoil_header(std::string& bytes, std::size_t way, Dice& dice) {
 }  // namespace
 
 Sample sound_profile(Dice& dice) {
+  if (dice.chance(4)) return {table_profile(5), "a table", 0, 0};
   return {rgb_profile(dice), "three primaries and a curve", 0, 0};
 }
 

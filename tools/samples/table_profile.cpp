@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
-#pragma once
+#include "samples/table_profile.h"
 
 #include <lcms2.h>
 
-#include <string>
+namespace kithue::samples {
+namespace {
 
-namespace kithue {
-
-inline cmsInt32Number paper_like(const cmsFloat32Number in[], cmsFloat32Number out[], void*) {
+cmsInt32Number paper_like(const cmsFloat32Number in[], cmsFloat32Number out[], void*) {
   // A printer-like table into Lab: a gentle hue twist and a black that is not black, in units of 0-1.
   const float light = 0.08F + 0.9F * (0.3F * in[0] + 0.6F * in[1] + 0.1F * in[2]);
   out[0] = light;
@@ -16,8 +15,9 @@ inline cmsInt32Number paper_like(const cmsFloat32Number in[], cmsFloat32Number o
   return 1;
 }
 
-/// A printer profile of RGB whose A2B1 is a table of 17 points a side, made by Little CMS.
-inline std::string table_profile() {
+}  // namespace
+
+std::string table_profile(unsigned points) {
   const cmsHPROFILE profile = cmsCreateProfilePlaceholder(nullptr);
   cmsSetProfileVersion(profile, 4.3);
   cmsSetDeviceClass(profile, cmsSigOutputClass);
@@ -28,7 +28,7 @@ inline std::string table_profile() {
   cmsWriteTag(profile, cmsSigProfileDescriptionTag, words);
   cmsMLUfree(words);
   cmsPipeline* pipeline = cmsPipelineAlloc(nullptr, 3, 3);
-  cmsStage* table = cmsStageAllocCLut16bit(nullptr, 17, 3, 3, nullptr);
+  cmsStage* table = cmsStageAllocCLut16bit(nullptr, points, 3, 3, nullptr);
   cmsStageSampleCLut16bit(
       table,
       [](const cmsUInt16Number in[], cmsUInt16Number out[], void* cargo) {
@@ -56,4 +56,4 @@ inline std::string table_profile() {
   return bytes;
 }
 
-}  // namespace kithue
+}  // namespace kithue::samples
