@@ -70,18 +70,23 @@ MaybeError add_coordinates(const KitFace& face, const Stash& stash, const InPlay
   if (!found_inks) return at_face(face, found_inks.error());
   choice.stocks = std::move(*found_stocks);
   choice.inks = std::move(*found_inks);
-  if (choice.stocks.empty())
-    warn(session,
-         "face " + face.label + ": none of the stocks comes near its colours; name some with stocks = [...]");
-  if (choice.inks.empty())
-    warn(session,
-         "face " + face.label + ": none of the inks comes near its colours; name some with inks = [...]");
   warn_of_retired(session, "face " + face.label, choice.stocks);
   warn_of_retired(session, "face " + face.label, choice.inks);
   drawn.stocks = dots_of(choice.stocks);
   drawn.inks = dots_of(choice.inks);
   into.faces.push_back(std::move(choice));
   return std::nullopt;
+}
+
+/// One line, however many faces there are.
+void warn_of_faces_without(const Gathered& gathered, const std::string& what,
+                           std::vector<Coordinate> FaceChoice::*which, Session& session) {
+  std::vector<std::string> labels;
+  for (const FaceChoice& face : gathered.faces)
+    if ((face.*which).empty()) labels.push_back(face.label);
+  if (labels.empty()) return;
+  warn(session, (labels.size() == 1 ? "face " : "faces ") + joined(labels, ", ") + ": none of the " + what +
+                    " comes near the colours; name some with " + what + " = [...]");
 }
 
 /// What every kit holds: base stocks and the inks it must have.
@@ -140,6 +145,8 @@ Result<Gathered> gather_sheet(const Kit& kit, const std::string& kit_path, const
     if (MaybeError error = add_coordinates(kit.faces[f], stash, *stocks, *inks, session, drawn, gathered))
       return *error;
   }
+  warn_of_faces_without(gathered, "stocks", &FaceChoice::stocks, session);
+  warn_of_faces_without(gathered, "inks", &FaceChoice::inks, session);
   return gathered;
 }
 

@@ -89,6 +89,11 @@ double StripLayout::put_names(Panel& panel, const SheetFace& face, double x, dou
         fit_text(on_.shaper, face.label, room, {TextFace::bold, type::kRunning, type::kSmall, 1});
     y = on_.text(panel.block(BlockRole::heading), label, x, 0.0, room, type::kBlack, Align::left) + 0.6;
   }
+  if (face.stocks.empty()) {
+    const Paragraph none =
+        fit_text(on_.shaper, "no stock comes near", room, {TextFace::regular, type::kName, type::kSmall, 1});
+    return on_.text(panel.block(BlockRole::paragraph), none, x, y, room, type::kSoft, Align::left);
+  }
   const double words_at = x + kSmallDot + kDotGap;
   const double words_room = room - kSmallDot - kDotGap;
   const std::size_t last = std::min(face.stocks.size(), (part + 1) * kNamesAtOnce);

@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 #include <set>
+#include <tuple>
 #include <utility>
 
 #include "base/text.h"
@@ -41,8 +43,9 @@ struct Placed {
   const Swatch* swatch;
   Lab lab;
   int slab;
-  /// What they are in order of.
-  [[nodiscard]] std::pair<int, double> place() const { return {slab, lab.a}; }
+  [[nodiscard]] auto place() const { return std::pair{slab, lab.a}; }
+  /// What swatches of one colour and kind share.
+  [[nodiscard]] auto colour() const { return std::tuple{slab, lab.a, lab.b, lab.L, swatch->kind}; }
 };
 
 /// The lightness weight of CIEDE2000 is at most 1.75, so what is a whole slab further off is not close.
@@ -54,8 +57,9 @@ std::vector<Placed> placed_swatches(const Stash& stash) {
     if (const auto lab = colour_of(swatch))
       placed.push_back({&swatch, *lab, static_cast<int>(std::floor(std::clamp(lab->L, -1e3, 1e3) / kSlab))});
   }
-  std::stable_sort(placed.begin(), placed.end(),
-                   [](const Placed& x, const Placed& y) { return x.place() < y.place(); });
+  std::sort(placed.begin(), placed.end(), [](const Placed& x, const Placed& y) {
+    return std::tuple{x.colour(), x.swatch->id} < std::tuple{y.colour(), y.swatch->id};
+  });
   return placed;
 }
 
@@ -68,37 +72,78 @@ Finding close_finding(const Swatch& x, const Swatch& y, double apart) {
           {first.id, second.id}};
 }
 
-void find_close(const Stash& stash, std::vector<Finding>& findings) {
-  const std::vector<Placed> placed = placed_swatches(stash);
-  std::vector<Finding> close;
-  std::vector<const Placed*> near;
-  std::vector<Lab> labs;
-  std::vector<double> apart;
-  for (auto one = placed.begin(); one != placed.end(); ++one) {
-    // Nor can a* or b* be further off than the chroma weight allows, with 2.8 for the rotation term in blue.
-    const double wide = kCloseDe00 * 2.8 * (1.0 + 0.045 * (chroma(one->lab) + 30.0));
-    near.clear();
-    labs.clear();
-    const auto gather = [&](auto from, int slab) {
-      for (; from != placed.end() && from->slab == slab && from->lab.a <= one->lab.a + wide; ++from) {
-        if (std::fabs(from->lab.b - one->lab.b) > wide || from->swatch->kind != one->swatch->kind) continue;
-        near.push_back(&*from);
-        labs.push_back(from->lab);
-      }
-    };
-    gather(std::next(one), one->slab);
-    const std::pair above{one->slab + 1, one->lab.a - wide};
-    gather(std::lower_bound(one, placed.end(), above,
-                            [](const Placed& x, const auto& place) { return x.place() < place; }),
-           one->slab + 1);
-    apart.resize(labs.size());
-    ciede2000_batch(one->lab, LabColumns(labs), apart);
-    for (std::size_t i = 0; i < near.size(); ++i) {
-      if (apart[i] <= kCloseDe00) close.push_back(close_finding(*one->swatch, *near[i]->swatch, apart[i]));
+/// Finds the nearest other swatch of the kind, the lower id of two as near.
+class Neighbours {
+ public:
+  explicit Neighbours(std::vector<Placed> placed) : placed_(std::move(placed)) {}
+
+  struct Nearest {
+    const Swatch* swatch = nullptr;  ///< null where none is close
+    double apart = 0.0;
+  };
+  [[nodiscard]] Nearest of(std::size_t index) {
+    const Placed& one = placed_[index];
+    const auto [first, last] =
+        std::equal_range(placed_.begin(), placed_.end(), one,
+                         [](const Placed& x, const Placed& y) { return x.colour() < y.colour(); });
+    if (last - first > 1) return {(first->swatch == one.swatch ? first + 1 : first)->swatch, 0.0};
+    near_.clear();
+    labs_.clear();
+    for (int slab = one.slab - 1; slab <= one.slab + 1; ++slab) gather(one, slab);
+    apart_.resize(labs_.size());
+    ciede2000_batch(one.lab, LabColumns(labs_), apart_);
+    Nearest nearest;
+    for (std::size_t i = 0; i < near_.size(); ++i) {
+      if (apart_[i] > kCloseDe00) continue;
+      if (nearest.swatch == nullptr ||
+          std::pair{apart_[i], near_[i]->id} < std::pair{nearest.apart, nearest.swatch->id})
+        nearest = {near_[i], apart_[i]};
+    }
+    return nearest;
+  }
+
+ private:
+  /// Of each colour of a slab that may be close, the swatch of the lowest id.
+  void gather(const Placed& one, int slab) {
+    // Neither a* nor b* can be further off than the chroma weight allows, with 2.8 for the rotation in blue.
+    const double wide = kCloseDe00 * 2.8 * (1.0 + 0.045 * (chroma(one.lab) + 30.0));
+    auto at = std::lower_bound(placed_.begin(), placed_.end(), std::pair{slab, one.lab.a - wide},
+                               [](const Placed& x, const auto& place) { return x.place() < place; });
+    for (; at != placed_.end() && at->slab == slab && at->lab.a <= one.lab.a + wide; ++at) {
+      if (std::fabs(at->lab.b - one.lab.b) > wide || at->swatch->kind != one.swatch->kind) continue;
+      if (at->swatch == one.swatch || (!labs_.empty() && labs_.back() == at->lab)) continue;
+      near_.push_back(at->swatch);
+      labs_.push_back(at->lab);
     }
   }
-  std::sort(close.begin(), close.end(), [](const Finding& x, const Finding& y) { return x.ids < y.ids; });
-  findings.insert(findings.end(), close.begin(), close.end());
+
+  std::vector<Placed> placed_;
+  std::vector<const Swatch*> near_;
+  std::vector<Lab> labs_;
+  std::vector<double> apart_;
+};
+
+/// A finding for each asked swatch with its nearest, so that a thousand of one colour give a thousand.
+void find_close(const Stash& stash, const std::function<bool(int)>& asked, std::vector<Finding>& findings) {
+  std::vector<Placed> placed = placed_swatches(stash);
+  Neighbours neighbours(placed);
+  std::vector<std::tuple<int, int, std::size_t>> pairs;
+  std::vector<Neighbours::Nearest> nearest(placed.size());
+  for (std::size_t i = 0; i < placed.size(); ++i) {
+    const Swatch& swatch = *placed[i].swatch;
+    if (!asked(swatch.id)) continue;
+    nearest[i] = neighbours.of(i);
+    if (nearest[i].swatch == nullptr) continue;
+    const auto [low, high] = std::minmax(swatch.id, nearest[i].swatch->id);
+    pairs.emplace_back(low, high, i);
+  }
+  std::sort(pairs.begin(), pairs.end());
+  std::pair<int, int> last{0, 0};
+  for (const auto& [low, high, i] : pairs) {
+    if (std::pair{low, high} == last) continue;
+    last = {low, high};
+    findings.push_back(close_finding(*placed[i].swatch, *nearest[i].swatch, nearest[i].apart));
+  }
 }
 
 void find_missing(const Stash& stash, std::vector<Finding>& findings) {
@@ -163,7 +208,8 @@ std::vector<std::size_t> far_readings(const Swatch& swatch) {
 std::vector<Finding> check_stash(const Stash& stash) {
   std::vector<Finding> findings;
   find_twins(stash, findings);
-  find_close(stash, findings);
+  find_close(
+      stash, [](int) { return true; }, findings);
   find_missing(stash, findings);
   find_batches(stash, findings);
   find_mixed(stash, findings);
@@ -172,15 +218,19 @@ std::vector<Finding> check_stash(const Stash& stash) {
 }
 
 std::vector<Finding> duplicate_findings(const Stash& stash, const std::vector<int>& ids) {
+  const std::set<int> set(ids.begin(), ids.end());
+  const auto asked = [&set](int id) { return set.contains(id); };
   std::vector<Finding> findings;
   find_twins(stash, findings);
-  find_close(stash, findings);
   find_batches(stash, findings);
-  const std::set<int> asked(ids.begin(), ids.end());
   std::erase_if(findings, [&asked](const Finding& finding) {
-    return std::none_of(finding.ids.begin(), finding.ids.end(),
-                        [&asked](int id) { return asked.contains(id); });
+    return std::none_of(finding.ids.begin(), finding.ids.end(), asked);
   });
+  const auto batches = std::find_if(findings.begin(), findings.end(),
+                                    [](const Finding& one) { return one.code == "mixed_batches"; });
+  std::vector<Finding> close;
+  find_close(stash, asked, close);
+  findings.insert(batches, close.begin(), close.end());
   return findings;
 }
 
