@@ -13,6 +13,7 @@
 #include "base/files.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/output_file.h"
 #include "cli/stash_access.h"
 #include "kit/kit.h"
 #include "kit/new_kit.h"
@@ -196,21 +197,10 @@ MaybeError save(const KitNewOptions& options, const std::string& text, Session& 
   return std::nullopt;
 }
 
-/// Before anything is asked: nobody should answer ten questions for nothing.
-MaybeError file_in_the_way(const KitNewOptions& options) {
-  const auto entry = entry_at(options.kit);
-  if (!entry) return entry.error();
-  if (*entry == Entry::nothing || (*entry == Entry::file && options.force)) return std::nullopt;
-  if (*entry == Entry::file)
-    return Error{ErrorKind::cannot_write, "there is such a file already", options.kit,
-                 "--force replaces it, or name another"};
-  return Error{ErrorKind::cannot_write, "this is not an ordinary file", options.kit, "name another"};
-}
-
 }  // namespace
 
 ExitStatus run_kit_new(const KitNewOptions& options, Session& session) {
-  if (const auto error = file_in_the_way(options)) return fail(session, *error);
+  if (const auto error = in_the_way(options.kit, options.force)) return fail(session, *error);
   const auto stash = open_stash(session);
   if (!stash) return fail(session, stash.error());
   NewKit kit;

@@ -13,6 +13,7 @@
 #include "cli/commands.h"
 #include "cli/gather_sheet.h"
 #include "cli/kit_faces.h"
+#include "cli/output_file.h"
 #include "cli/sheet_file.h"
 #include "cli/stash_access.h"
 #include "cli/student_range.h"

@@ -92,16 +92,6 @@ std::string sheet_path(const std::string& kit_path, const std::string& suffix, S
          std::string(word_for(format));
 }
 
-MaybeError in_the_way(const std::string& path, bool force) {
-  const auto entry = entry_at(path);
-  if (!entry) return entry.error();
-  if (*entry == Entry::nothing || (*entry == Entry::file && force)) return std::nullopt;
-  if (*entry == Entry::file)
-    return Error{ErrorKind::cannot_write, "there is such a file already", path,
-                 "--force replaces it, -o FILE writes another"};
-  return Error{ErrorKind::cannot_write, "this is not an ordinary file", path, "name another with -o FILE"};
-}
-
 MaybeError write_sheet(const Document& document, SheetFormat format, const std::string& path, bool force,
                        Session& session) {
   warn_of_missing_letters(session, document);

@@ -20,9 +20,6 @@ Result<SheetFormat> sheet_format(const std::string& wanted, const std::string& p
 /// "kit.toml" to "kit.pdf", or with a suffix "kit-pattern-strip.pdf".
 std::string sheet_path(const std::string& kit_path, const std::string& suffix, SheetFormat format);
 
-/// Told before the work is done, and once more by the writer, so that nobody waits for nothing.
-MaybeError in_the_way(const std::string& path, bool force);
-
 /// Draws the document and writes it to the path, or to standard output for "-". Warns of letters that no
 /// font has. Errors: cannot_write.
 MaybeError write_sheet(const Document& document, SheetFormat format, const std::string& path, bool force,
