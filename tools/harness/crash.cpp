@@ -277,6 +277,9 @@ Tally kill_at_random(int kills, std::uint64_t seed) {
   return tally;
 }
 
+/// Readers that never pause leave the writers no processor on two cores.
+constexpr unsigned kReaderPauseUs = 50'000;
+
 Tally write_together(int writers, int adds, int readers, int rounds) {
   Tally tally{.name = "writers and readers together"};
   for (int round = 0; round < rounds; ++round) {
@@ -313,6 +316,7 @@ Tally write_together(int writers, int adds, int readers, int rounds) {
         const std::size_t now = *stash ? (*stash)->swatches.size() : 0;
         if (now < most) ::_exit(2);  // a stash never shrinks here
         most = now;
+        ::usleep(kReaderPauseUs);
         if (most == static_cast<std::size_t>(writers) * static_cast<std::size_t>(adds)) ::_exit(0);
       }
     }
