@@ -141,7 +141,7 @@ TEST_CASE("measure: real spectra through a camera under five lights come back as
       sum += off / 23;
       most = std::max(most, off);
     }
-    MESSAGE(light << ": mean " << sum << ", worst " << most << ", stated " << stated);
+    MESSAGE(std::string(light) << ": mean " << sum << ", worst " << most << ", stated " << stated);
     CHECK(sum < 3.0);
     CHECK(most < 8.5);
     CHECK(sum < 1.5 * stated);
