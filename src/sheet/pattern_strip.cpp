@@ -14,6 +14,8 @@ constexpr double kCellGap = 3.0;
 constexpr double kRowGap = 2.6;
 constexpr double kSmallDot = 4.6;
 constexpr double kDotGap = 1.8;
+constexpr double kSolidGap = 3.0;
+constexpr double kLeastSolidGap = 1.2;
 constexpr double kWidestPair = 55.0;      // a wider snippet leaves its partner no room beside it
 constexpr double kCutGap = 9.0;           // between strips that are cut apart
 constexpr std::size_t kNamesAtOnce = 24;  // more go on in a row of their own
@@ -40,7 +42,8 @@ class StripLayout {
   double put_face(Panel& panel, std::size_t face, double x, std::size_t part);
   double put_names(Panel& panel, const SheetFace& face, double x, double room, std::size_t part);
   std::vector<Panel> solids();
-  Panel solid_row(std::size_t begin, std::size_t end, double pitch);
+  [[nodiscard]] std::size_t solids_across(double gap) const;
+  Panel solid_row(std::size_t begin, std::size_t end, double pitch, double gap);
   void put_long();
   void put_several(double height, std::size_t on_a_page);
   void mark_cut(double y);
@@ -134,7 +137,7 @@ Panel StripLayout::row(std::size_t begin, std::size_t end, std::size_t part) {
   return panel;
 }
 
-Panel StripLayout::solid_row(std::size_t begin, std::size_t end, double pitch) {
+Panel StripLayout::solid_row(std::size_t begin, std::size_t end, double pitch, double gap) {
   Panel panel;
   const double punch = strip_.punch_mm;
   for (std::size_t i = begin; i < end; ++i) {
@@ -146,23 +149,33 @@ Panel StripLayout::solid_row(std::size_t begin, std::size_t end, double pitch) {
       on_.line(shape, "not measured", x + 0.14 * punch, punch / 2 - 0.6 * type::kTiny, 0.72 * punch,
                type::kTiny, type::kSoft, Align::centre, TextFace::regular, true);
     const Paragraph name =
-        fit_text(on_.shaper, dot.name, pitch - 3.0, {TextFace::regular, type::kSmall, type::kTiny, 2});
-    const double below = on_.text(panel.block(BlockRole::paragraph), name, x, punch + 0.8, pitch - 3.0,
+        fit_text(on_.shaper, dot.name, pitch - gap, {TextFace::regular, type::kSmall, type::kTiny, 2});
+    const double below = on_.text(panel.block(BlockRole::paragraph), name, x, punch + 0.8, pitch - gap,
                                   type::kBlack, Align::left);
     panel.height = std::max(panel.height, below);
   }
   return panel;
 }
 
+std::size_t StripLayout::solids_across(double gap) const {
+  const double pitch = std::max(strip_.punch_mm, 19.0) + gap;
+  return std::max<std::size_t>(1, static_cast<std::size_t>((on_.width() + gap) / pitch));
+}
+
 /// The heading stands on the first row, so that it never stays alone at the foot of a page.
 std::vector<Panel> StripLayout::solids() {
   std::vector<Panel> rows;
-  const double pitch_at_least = std::max(strip_.punch_mm, 19.0) + 3.0;
-  const auto across =
-      std::max<std::size_t>(1, static_cast<std::size_t>((on_.width() + 3.0) / std::max(pitch_at_least, 1.0)));
-  const double pitch = (on_.width() + 3.0) / static_cast<double>(across);
+  // Closer together only where that saves a row.
+  double gap = kSolidGap;
+  std::size_t across = solids_across(gap);
+  const auto rows_of = [&](std::size_t wide) { return (strip_.solids.size() + wide - 1) / wide; };
+  if (rows_of(solids_across(kLeastSolidGap)) < rows_of(across)) {
+    gap = kLeastSolidGap;
+    across = solids_across(gap);
+  }
+  const double pitch = (on_.width() + gap) / static_cast<double>(across);
   for (std::size_t begin = 0; begin < strip_.solids.size(); begin += across) {
-    Panel row = solid_row(begin, std::min(strip_.solids.size(), begin + across), pitch);
+    Panel row = solid_row(begin, std::min(strip_.solids.size(), begin + across), pitch, gap);
     if (begin > 0) {
       rows.push_back(std::move(row));
       continue;

@@ -107,6 +107,14 @@ TEST_CASE("pattern strip: 24 sheets and 8 solids take at most three pages, with 
   }
 }
 
+TEST_CASE("pattern strip: six sheets and 18 solids are one page, on A4 and on Letter") {
+  for (const PageSize size : {PageSize::a4, PageSize::letter}) {
+    PatternStrip strip = plain_strip(6, 18);
+    strip.punch_mm = 19.05;
+    CHECK(lay_out_pattern_strip(strip, size).pages.size() == 1);
+  }
+}
+
 TEST_CASE("pattern strip: 48 faces and 16 solids stand once each, in the order of the kit") {
   const PatternStrip strip = plain_strip(24, 16);
   const Document document = lay_out_pattern_strip(strip, PageSize::letter);
