@@ -172,8 +172,12 @@ Result<std::vector<ChipBox>> boxes_of_grid(const std::string& grid, const std::s
   const auto cross = grid.find('x');
   const auto columns = parse_whole(grid.substr(0, cross));
   const auto rows = cross == std::string::npos ? std::nullopt : parse_whole(grid.substr(cross + 1));
-  if (!columns || !rows || *columns < 1 || *rows < 1 || *columns > 100 || *rows > 100)
+  constexpr int kMost = 100;
+  if (!columns || !rows || *columns < 1 || *rows < 1)
     return bad_option("not a grid: " + grid, option, "columns x rows, as in 4x6");
+  if (*columns > kMost || *rows > kMost)
+    return bad_option("more than 100 columns or rows: " + grid, option,
+                      "measure a part at a time with --within");
   const auto quad = quad_of(within, width, height, option + " with its window");
   if (!quad) return quad.error();
   const Perspective view(*quad);

@@ -148,6 +148,9 @@ TEST_CASE("measure: what cannot be kept is refused and nothing is written") {
   CHECK(desk.with({"--known", "5=Nobody"}).status == 4);
   CHECK(desk.with({"--profile", desk.photo}).status == 3);  // not a profile
   CHECK(desk.with({"--profile", desk.run.path("none.icc")}).status == 5);
+  const auto many = desk.run({"measure", desk.photo, "--grid", "101x6"});
+  CHECK(many.status == 2);
+  CHECK(many.err.find("more than 100 columns") != std::string::npos);
   CHECK(desk.run({"stash", "list", "--json"}).data()["swatches"].size() == 4);
 }
 
