@@ -176,8 +176,8 @@ Result<std::vector<ChipBox>> boxes_of_grid(const std::string& grid, const std::s
   if (!columns || !rows || *columns < 1 || *rows < 1)
     return bad_option("not a grid: " + grid, option, "columns x rows, as in 4x6");
   if (*columns > kMost || *rows > kMost)
-    return bad_option("more than 100 columns or rows: " + grid, option,
-                      "measure a part at a time with --within");
+    return bad_option("more than " + std::to_string(kMost) + " columns or rows: " + grid, option,
+                      "take a part at a time");
   const auto quad = quad_of(within, width, height, option + " with its window");
   if (!quad) return quad.error();
   const Perspective view(*quad);

@@ -75,7 +75,7 @@ Finding close_finding(const Swatch& x, const Swatch& y, double apart) {
 /// Finds the nearest other swatch of the kind, the lower id of two as near.
 class Neighbours {
  public:
-  explicit Neighbours(std::vector<Placed> placed) : placed_(std::move(placed)) {}
+  explicit Neighbours(const std::vector<Placed>& placed) : placed_(placed) {}
 
   struct Nearest {
     const Swatch* swatch = nullptr;  ///< null where none is close
@@ -117,7 +117,7 @@ class Neighbours {
     }
   }
 
-  std::vector<Placed> placed_;
+  const std::vector<Placed>& placed_;
   std::vector<const Swatch*> near_;
   std::vector<Lab> labs_;
   std::vector<double> apart_;
@@ -125,25 +125,18 @@ class Neighbours {
 
 /// A finding for each asked swatch with its nearest, so that a thousand of one colour give a thousand.
 void find_close(const Stash& stash, const std::function<bool(int)>& asked, std::vector<Finding>& findings) {
-  std::vector<Placed> placed = placed_swatches(stash);
+  const std::vector<Placed> placed = placed_swatches(stash);
   Neighbours neighbours(placed);
-  std::vector<std::tuple<int, int, std::size_t>> pairs;
-  std::vector<Neighbours::Nearest> nearest(placed.size());
+  std::map<std::pair<int, int>, Finding> pairs;  // two that are each other's nearest are one
   for (std::size_t i = 0; i < placed.size(); ++i) {
     const Swatch& swatch = *placed[i].swatch;
     if (!asked(swatch.id)) continue;
-    nearest[i] = neighbours.of(i);
-    if (nearest[i].swatch == nullptr) continue;
-    const auto [low, high] = std::minmax(swatch.id, nearest[i].swatch->id);
-    pairs.emplace_back(low, high, i);
+    const Neighbours::Nearest nearest = neighbours.of(i);
+    if (nearest.swatch == nullptr) continue;
+    const std::pair<int, int> ids = std::minmax(swatch.id, nearest.swatch->id);
+    if (!pairs.contains(ids)) pairs.emplace(ids, close_finding(swatch, *nearest.swatch, nearest.apart));
   }
-  std::sort(pairs.begin(), pairs.end());
-  std::pair<int, int> last{0, 0};
-  for (const auto& [low, high, i] : pairs) {
-    if (std::pair{low, high} == last) continue;
-    last = {low, high};
-    findings.push_back(close_finding(*placed[i].swatch, *nearest[i].swatch, nearest[i].apart));
-  }
+  for (auto& [ids, finding] : pairs) findings.push_back(std::move(finding));
 }
 
 void find_missing(const Stash& stash, std::vector<Finding>& findings) {

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
-#include <lcms2.h>
 
 #include <random>
 
 #include "cli/advice_run.h"
 #include "colour/difference.h"
+#include "icc/lab_by_lcms.h"
 #include "photo/made.h"
 #include "samples/table_profile.h"
 
@@ -31,27 +31,6 @@ std::string scan_of(const std::vector<Device>& patches) {
   return made::png(kColumns * kCell, kRows * kCell, 8, 2, samples);
 }
 
-/// Lab of the patches by Little CMS in double precision, ICC-absolute.
-std::vector<Lab> lab_by_lcms(const std::string& icc, const std::vector<Device>& patches) {
-  const cmsHPROFILE profile = cmsOpenProfileFromMem(icc.data(), static_cast<cmsUInt32Number>(icc.size()));
-  const cmsHPROFILE lab = cmsCreateLab4Profile(nullptr);
-  const cmsHTRANSFORM transform =
-      cmsCreateTransform(profile, TYPE_RGB_DBL, lab, TYPE_Lab_DBL, INTENT_ABSOLUTE_COLORIMETRIC,
-                         cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE);
-  REQUIRE(transform != nullptr);
-  std::vector<Lab> found;
-  for (const Device& patch : patches) {
-    const std::array<double, 3> input{patch[0] / 255.0, patch[1] / 255.0, patch[2] / 255.0};
-    cmsCIELab out{};
-    cmsDoTransform(transform, input.data(), &out, 1);
-    found.push_back({out.L, out.a, out.b});
-  }
-  cmsDeleteTransform(transform);
-  cmsCloseProfile(lab);
-  cmsCloseProfile(profile);
-  return found;
-}
-
 }  // namespace
 
 // Profiles: tests/data/photo/SOURCES.md, and one with a table that Little CMS makes.
@@ -61,6 +40,9 @@ TEST_CASE("measure: a scan read through the scanner's profile has the Lab of Lit
   for (Device& patch : patches) {
     for (unsigned char& value : patch) value = static_cast<unsigned char>(20 + random() % 220);
   }
+  std::vector<std::array<double, 3>> device;
+  for (const Device& patch : patches)
+    device.push_back({patch[0] / 255.0, patch[1] / 255.0, patch[2] / 255.0});
   const AdviceRun run{Stash{}};
   const std::string scan = run.write("scan.png", scan_of(patches));
   for (const std::string& icc :
@@ -70,7 +52,7 @@ TEST_CASE("measure: a scan read through the scanner's profile has the Lab of Lit
                               "--name", "7=Dune", "--kind", "stock", "--json"});
     CAPTURE(outcome.err);
     REQUIRE(outcome.status == 0);
-    const std::vector<Lab> truth = lab_by_lcms(icc, patches);
+    const std::vector<Lab> truth = lab_by_lcms(icc, device, INTENT_ABSOLUTE_COLORIMETRIC);
     const auto data = outcome.data();
     REQUIRE(data["chips"].size() == truth.size());
     double worst = 0.0;

@@ -316,8 +316,8 @@ Tally write_together(int writers, int adds, int readers, int rounds) {
         const std::size_t now = *stash ? (*stash)->swatches.size() : 0;
         if (now < most) ::_exit(2);  // a stash never shrinks here
         most = now;
-        ::usleep(kReaderPauseUs);
         if (most == static_cast<std::size_t>(writers) * static_cast<std::size_t>(adds)) ::_exit(0);
+        ::usleep(kReaderPauseUs);
       }
     }
     for (const pid_t child : children) {
