@@ -11,6 +11,7 @@ namespace kithue {
 namespace {
 
 constexpr double kMostOfDarkest = 0.8;  // the floor stays this far below every curve
+constexpr double kMostSunk = 0.08;      // the loss on open paper is known up to this floor
 constexpr double kLeastLight = 1e-5;
 
 // The stated error, dE00. Base and step: tools/overprint_fit. The others: our own guess, no source.
@@ -88,7 +89,9 @@ Curve Inking::density_above(double floor) const {
 Lab Inking::on(const Layer& stock) const {
   if (manner_.strength == 1.0 && paper_.lab == stock.lab) return ink_.lab;
   const double red = red_taken(stock, paper_);
-  const double loss = model_.trap_loss * red * red * loss_share_;
+  const double dark = std::max(0.0, 1.0 - stock.Y / paper_.Y);
+  const double loss = model_.trap_loss * red * red * loss_share_ +
+                      model_.sink_loss * std::min(floor_, kMostSunk) * dark * dark;
   const double t = manner_.strength * std::max(0.0, 1.0 - loss);
   const double floor = std::min(floor_, kMostOfDarkest * stock.darkest);
   const Curve density = floor == floor_ ? density_ : density_above(floor);

@@ -15,17 +15,21 @@ namespace kithue {
 /// that the ink itself returns, min(floor_share * darkest(i) - floor_start, 0.8 * darkest of the three), is
 /// taken off and the rest brought to 0-1; then
 ///   1/sqrt(result) = 1/sqrt(s) + t (1/sqrt(i) - 1/sqrt(p)),
-///   t = 1 - trap_loss * red(s)^2 * (1 - red(i)) * (1 - Y(i) / Y(p)),
+///   t = 1 - trap_loss * red(s)^2 * (1 - red(i)) * (1 - Y(i) / Y(p))
+///         - sink_loss * min(floor, 0.08) * (1 - Y(s) / Y(p))^2,
 /// where red() is the share of the paper's light from 600 to 690 nm that a layer takes; and the floor is put
 /// back. It lies between the product of transmittances and the sum of 1/R; a fitted power comes out at 0.49.
 ///
 /// t stands for trapping, ink taking less well on ink. Offset presses mostly print black and cyan, which take
 /// the red, below magenta and yellow, so that is where the fitted prints show it. Whether a stamp on a dyed
-/// stock loses the same is not known: no such prints are published.
+/// stock loses the same is not known: no such prints are published. The second loss is that of open papers,
+/// where the ink sinks in beside what is there already and returns light of its own; 0.08 is the greatest
+/// floor of the fitted prints.
 struct OverprintModel {
-  double trap_loss = 0.615;
-  double floor_share = 1.402;
-  double floor_start = 0.0389;
+  double trap_loss = 0.570;
+  double sink_loss = 4.40;
+  double floor_share = 1.397;
+  double floor_start = 0.0386;
   friend bool operator==(const OverprintModel&, const OverprintModel&) = default;
 };
 
