@@ -8,8 +8,8 @@
 
 namespace kithue::extract {
 
-/// The smear of plain edges between two known colours, from many cuts: the median. Negative when too few can
-/// tell.
+/// The smear of plain edges between two known colours, from many cuts: the median. A cut with something else
+/// between the two does not fit and is left out. Negative when too few can tell.
 double edge_sharpness(std::vector<Cut>& cuts);
 
 /// The smear under which lines of unknown colour fit best.

@@ -12,6 +12,7 @@
 #include "extract/crossings.h"
 #include "extract/doubles.h"
 #include "extract/looks.h"
+#include "extract/mixture.h"
 #include "extract/pair_fit.h"
 #include "extract/ray.h"
 #include "extract/sharpness.h"
@@ -19,9 +20,25 @@
 namespace kithue::extract {
 namespace {
 
+/// Nothing else lies between the two sides: an outline there would be taken for smear.
+bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& known) {
+  constexpr double kStandsOut = 6.0;  // Lab units, and this part of the sides' own distance
+  constexpr double kEdgePart = 0.2;
+  const MixtureChain chain = mixture_chain(known[edge.left], known[edge.right]);
+  const double most = kStandsOut + kEdgePart * lab_distance(known[edge.left], known[edge.right]);
+  for (int step = 1 - edge.before; step < edge.after; ++step) {
+    const int x = edge.across_x ? edge.x + step : edge.x;
+    const int y = edge.across_x ? edge.y : edge.y + step;
+    if (distance_to(lab_of(cells.row(y)[x]), chain) > most) return false;
+  }
+  return true;
+}
+
 /// Edges of large plain places tell best. Without them those of strokes do, as far as the stroke is plain.
-double sharpness_of(const std::vector<Edge>& edges, const Cutter& cutter) {
+double sharpness_of(const std::vector<Edge>& edges, const Cells& cells, const std::vector<Lab>& known,
+                    const Cutter& cutter) {
   constexpr std::size_t kMost = 48;
+  constexpr std::size_t kTried = 8;  // for each that is taken
   for (const bool sure : {true, false}) {
     std::vector<const Edge*> chosen;
     for (const Edge& e : edges) {
@@ -29,10 +46,14 @@ double sharpness_of(const std::vector<Edge>& edges, const Cutter& cutter) {
     }
     std::vector<Cut> cuts;
     const std::size_t step = std::max<std::size_t>(1, chosen.size() / kMost);
-    for (std::size_t i = step / 2; i < chosen.size(); i += step) {
-      const Edge& e = *chosen[i];
-      cuts.push_back(cutter.at(e.x, e.y, e.left, e.right, e.across_x, sure ? 2.5 : e.before + 0.5,
-                               sure ? 2.5 : e.after + 0.5));
+    const std::size_t shorter = std::max<std::size_t>(1, step / kTried);
+    for (std::size_t first = step / 2; first < step / 2 + step && cuts.size() < kMost; first += shorter) {
+      for (std::size_t i = first % step; i < chosen.size(); i += step) {
+        const Edge& e = *chosen[i];
+        if (!is_plain(e, cells, known)) continue;
+        cuts.push_back(cutter.at(e.x, e.y, e.left, e.right, e.across_x, sure ? 2.5 : e.before + 0.5,
+                                 sure ? 2.5 : e.after + 0.5));
+      }
     }
     const double sharp = edge_sharpness(cuts);
     if (sharp > 0.0) return sharp;
@@ -246,7 +267,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, grain, executor);
   const Cutter cutter(picture, cells, known, gain);
-  out.sharp = earlier.sharp > 0.0 ? earlier.sharp : std::max(0.0, sharpness_of(found.edges, cutter));
+  out.sharp =
+      earlier.sharp > 0.0 ? earlier.sharp : std::max(0.0, sharpness_of(found.edges, cells, known, cutter));
   out.sure = out.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.

@@ -51,6 +51,18 @@ TEST_CASE("extract_palette: narrow dark strokes are as dark as their crossings t
   CHECK(nearest(palette, face.colours[1].lab) < 6.5);
 }
 
+TEST_CASE("extract_palette: outlines between ground and fills are not taken for smear") {
+  paper::Face face{100.0, 75.0, {{{60, -1, -18}}, {{22, -3, -2}}, {{87, -5, -4}}, {{67, 8, 20}}}, {}};
+  for (int i = 0; i < 48; ++i) {
+    const paper::Point at{8.0 + 11.5 * (i % 8), 8.0 + 12.0 * (i / 8)};
+    paper::add_circle(face, 1, at, 4.0);
+    paper::add_circle(face, 2 + i % 2, at, 4.0 - 3.0 * kPixel);
+  }
+  const Palette palette = palette_of_jpeg(face, 92, 0.8);
+  REQUIRE(palette.colours.size() == 4);
+  CHECK(nearest(palette, face.colours[1].lab) < 6.0);  // 3.84; 9.53 when the edges are believed
+}
+
 TEST_CASE("extract_palette: two narrow bands side by side are two colours") {
   paper::Face face{100.0, 75.0, {{{88.0, 0.0, 6.0}}, {{45.0, 10.0, 8.0}}, {{25.0, 4.0, -6.0}}}, {}};
   for (int i = 0; i < 14; ++i) {
