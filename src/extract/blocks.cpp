@@ -216,18 +216,21 @@ bool solve_any(std::vector<double>& m, std::vector<double>& v, std::size_t n) {
 }  // namespace
 
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const PlainCounts& plain,
+                      const std::vector<double>& widths, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kLeastStep = 0.05;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
-  // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
-  // one.
+  constexpr double kBroad = 6.0;           // pixels
+  // How far a colour is off before, and the most that it may move: a large plain one, a small one, that of
+  // broad lines, that of narrow ones.
   struct Room {
     double usual;
     double most;
   };
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
+  constexpr Room kBroadLine{0.5 / 255.0, 1.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
   const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, plain);
   if (spots.size() < 8) return;
@@ -247,7 +250,8 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     constexpr double kEnd = 0.97;
     const Light light = light_of(coded[i]);
     if (i < plain.sure || *std::max_element(light.begin(), light.end()) > kEnd) return kSure;
-    return i < plain.all ? kSmall : kThin;
+    if (i < plain.all) return kSmall;
+    return widths[i - plain.all] >= kBroad ? kBroadLine : kThin;
   };
   std::vector<std::array<double, 2>> moved(n, {0.0, 0.0});
   std::vector<bool> told(n, false);

@@ -33,9 +33,11 @@ struct PlainCounts {
 /// same way; brightness it keeps sharp. So in blocks that hold two colours brightness says how much of each a
 /// pixel has, and the block's mean colour difference, over many blocks, says which colours these are.
 /// `labels` as labels_of gives them; `gain` gives the light at a pixel as a part of the mean. The first
-/// `flat` colours have plain places and move by half a step of the coding at most.
+/// colours have plain places (`plain`); the large ones move by half a step of the coding at most. `widths`:
+/// of the lines of each of the other colours, pixels; broad ones show their colour themselves.
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const PlainCounts& plain,
+                      const std::vector<double>& widths, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor);
 
 }  // namespace kithue::extract

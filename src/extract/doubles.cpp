@@ -65,10 +65,10 @@ bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
 }
 
 bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::size_t sure,
-                const std::vector<double>& known_cells, const std::vector<ThinColour>& found,
+                const std::vector<double>& known_cells, const std::vector<ThinColour>& found, bool alone,
                 const Matrix3& to_xyz) {
   constexpr double kSmall = 0.5;  // of the cells of the larger thing
-  constexpr double kUncounted = 6.0;
+  const double uncounted = alone ? 1.0 : 6.0;
   constexpr double kNear = 3.0;  // Lab units
   constexpr double kLeastPart = 0.5;
   constexpr double kMostPart = 1.1;
@@ -81,7 +81,7 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
   for (std::size_t g = 0; g < known.size(); ++g) {
     for (std::size_t i = 0; i < known.size(); ++i) {
       // Of a colour of small things only the middles are counted.
-      const double filled = (i < sure ? 1.0 : kUncounted) * known_cells[i];
+      const double filled = (i < sure ? 1.0 : uncounted) * known_cells[i];
       if (i != g && one.cells < kSmall * filled && one.cells < kSmall * known_cells[g] && on_rim(g, known[i]))
         return true;
     }

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <utility>
+#include <vector>
 
 #include "colour/words.h"
 #include "extract/blocks.h"
@@ -8,6 +11,7 @@
 #include "extract/evenness.h"
 #include "extract/flat.h"
 #include "extract/histogram.h"
+#include "extract/narrow.h"
 #include "extract/palette.h"
 #include "extract/roles.h"
 #include "extract/shares.h"
@@ -26,6 +30,73 @@ std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
   for (std::size_t i = 0; i < cells.count(); ++i) all.add(every[static_cast<std::ptrdiff_t>(i)]);
   return extract::peaks_of(
       all.bins(), {0.002 * static_cast<double>(cells.count()), static_cast<double>(grain) / extract::kSteps});
+}
+
+using Labels = std::vector<std::uint8_t>;
+
+struct Patterned {
+  const LightRows& picture;
+  const Cells& cells;
+  const extract::FlatTest& flat;
+  int grain;
+  const std::function<double(double, double)>& gain;
+  Executor& executor;
+};
+
+/// All colours of a picture: those that have plain places, then those that only lines have.
+struct Drawn {
+  std::vector<Lab> seen;  ///< as the half-size picture shows them, by which cells are labelled
+  std::size_t sure = 0;   ///< the first so many have large plain places
+  Labels labels;
+  extract::ThinFindings thin;
+};
+
+Labels labelled(const Patterned& here, const std::vector<Lab>& colours, std::size_t sure) {
+  return extract::labels_of(here.cells, here.flat, colours, sure, here.executor);
+}
+
+Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Labels labels) {
+  Drawn out{flats.colours, flats.sure, std::move(labels), {}};
+  for (int pass = 0; pass < 2; ++pass) {
+    const auto thin = extract::thin_colours(here.picture, here.cells, out.labels, out.seen, out.sure,
+                                            here.grain, out.thin, here.gain, here.executor);
+    out.thin.sharp = thin.sharp;
+    if (thin.colours.empty()) break;
+    for (const auto& one : thin.colours) {
+      out.seen.push_back(one.lab);
+      out.thin.colours.push_back(one);
+    }
+    out.thin.places.insert(out.thin.places.end(), thin.places.begin(), thin.places.end());
+    out.labels = labelled(here, out.seen, out.sure);
+  }
+  return out;
+}
+
+extract::FlatColours without(const extract::FlatColours& flats, const std::vector<std::size_t>& left_out) {
+  extract::FlatColours out;
+  out.sure = flats.sure;
+  for (std::size_t i = 0; i < flats.colours.size(); ++i) {
+    if (std::find(left_out.begin(), left_out.end(), i) == left_out.end())
+      out.colours.push_back(flats.colours[i]);
+  }
+  return out;
+}
+
+/// Colours of nothing but narrow strokes are left to the lines; those that no line accounts for come back.
+Drawn drawn_of(const Patterned& here, const extract::FlatColours& flats, Labels labels) {
+  std::vector<std::size_t> narrow = extract::narrow_colours(flats, here.cells, labels);
+  if (narrow.empty()) return with_lines(here, flats, std::move(labels));
+  const auto drawn_without = [&](const std::vector<std::size_t>& left_out) {
+    const extract::FlatColours fewer = without(flats, left_out);
+    return with_lines(here, fewer, labelled(here, fewer.colours, fewer.sure));
+  };
+  Drawn drawn = drawn_without(narrow);
+  std::vector<Lab> inks;
+  for (const auto& one : drawn.thin.colours) inks.push_back(one.lab);
+  const auto unexplained = std::erase_if(narrow, [&](std::size_t i) {
+    return !extract::shines_through(flats.colours[i], flats.colours, flats.sure, inks);
+  });
+  return unexplained > 0 ? drawn_without(narrow) : drawn;
 }
 
 }  // namespace
@@ -71,30 +142,14 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
     colours = flats.colours;
     labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
   }
-  extract::ThinFindings thin_so_far;
-  // What the colours look like to the half-size picture, by which cells are labelled, and what they are.
-  std::vector<Lab> seen = colours;
-  const extract::PlainCounts plain{flats.sure, seen.size()};
-  const auto refine = [&] {
-    colours = seen;
-    extract::refine_by_blocks(picture, cells, labels, thin_so_far.places, plain, colours, light_at, executor);
-  };
-  for (int pass = 0; pass < 2; ++pass) {
-    const auto thin = extract::thin_colours(picture, cells, labels, colours, flats.sure, grain, thin_so_far,
-                                            light_at, executor);
-    thin_so_far.sharp = thin.sharp;
-    if (thin.colours.empty()) break;
-    for (const auto& one : thin.colours) {
-      colours.push_back(one.lab);
-      seen.push_back(one.lab);
-      thin_so_far.colours.push_back(one);
-    }
-    auto& places = thin_so_far.places;
-    places.insert(places.end(), thin.places.begin(), thin.places.end());
-    labels = extract::labels_of(cells, flat, seen, flats.sure, executor);
-  }
-  refine();
-  const auto shares = extract::shares_of(cells, labels, seen, executor);
+  const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
+  colours = drawn.seen;
+  std::vector<double> widths;
+  for (const auto& one : drawn.thin.colours) widths.push_back(one.width);
+  extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places,
+                            {drawn.sure, colours.size() - widths.size()}, widths, colours, light_at,
+                            executor);
+  const auto shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
   Palette palette;
   for (std::size_t i = 0; i < colours.size(); ++i) {
     Lab lab = colours[i];
@@ -104,7 +159,7 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
   palette.evenness = evenness;
-  palette.trust = extract::trust_of(picture, options.facts, evenness, thin_so_far.sharp, palette.colours);
+  palette.trust = extract::trust_of(picture, options.facts, evenness, drawn.thin.sharp, palette.colours);
   return palette;
 }
 

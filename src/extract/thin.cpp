@@ -316,7 +316,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
         same_ray(one, out.sharp, detailed, known, found_so_far) ||
-        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, picture.to_xyz()))) {
+        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far,
+                                ground_of(shown) != kNoLabel, picture.to_xyz()))) {
       continue;
     }
     for (const Look* look : shown) {

@@ -63,6 +63,17 @@ TEST_CASE("extract_palette: outlines between ground and fills are not taken for 
   CHECK(nearest(palette, face.colours[1].lab) < 6.0);  // 3.84; 9.53 when the edges are believed
 }
 
+TEST_CASE("extract_palette: narrow lines as dark as a mixture of broad ones and the ground are a colour") {
+  paper::Face face{100.0, 75.0, {{{82, 6, -5}}, {{33, 55, -19}}, {{38, 25, -12}}}, {}};
+  for (int i = 0; i < 14; ++i) {
+    paper::add_bar(face, 1, {50.0, 2.0 + 5.0 * i}, 140.0, 8.0 * kPixel, 0.1);
+    paper::add_bar(face, 2, {50.0, 4.5 + 5.0 * i}, 140.0, 2.8 * kPixel, 0.1);
+  }
+  const Palette palette = palette_of_jpeg(face, 85, 0.72);
+  REQUIRE(palette.colours.size() == 3);                // 2 when they pass for the rims of the broad ones
+  CHECK(nearest(palette, face.colours[2].lab) < 3.0);  // 0.96; 11.41
+}
+
 TEST_CASE("extract_palette: two narrow bands side by side are two colours") {
   paper::Face face{100.0, 75.0, {{{88.0, 0.0, 6.0}}, {{45.0, 10.0, 8.0}}, {{25.0, 4.0, -6.0}}}, {}};
   for (int i = 0; i < 14; ++i) {
