@@ -11,6 +11,11 @@ namespace {
 
 constexpr double kMostReach = 16.0;
 
+/// What a pixel counts that is this far off along x or y.
+double near_weight(double away) {
+  return std::exp(-0.5 * away * away / 9.0);
+}
+
 }  // namespace
 
 Cut cut_at(const LightRows& picture, const LinePlace& place, double before, double after) {
@@ -40,10 +45,15 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   double xy = 0.0;
   const double cx = place.x - x0;
   const double cy = place.y - y0;
+  std::vector<double> weight_x(size);
+  std::vector<double> weight_y(size);
+  for (std::size_t i = 0; i < size; ++i) {
+    weight_x[i] = near_weight(static_cast<double>(i) - cx);
+    weight_y[i] = near_weight(static_cast<double>(i) - cy);
+  }
   for (int j = 1; j + 1 < side; ++j) {
     for (int i = 1; i + 1 < side; ++i) {
-      const double d2 = (i - cx) * (i - cx) + (j - cy) * (j - cy);
-      const double w = std::exp(-0.5 * d2 / 9.0);
+      const double w = weight_x[static_cast<std::size_t>(i)] * weight_y[static_cast<std::size_t>(j)];
       const auto value = [&](int a, int b) -> const Coded& {
         return window[static_cast<std::size_t>(b) * size + static_cast<std::size_t>(a)];
       };

@@ -32,15 +32,17 @@ Light joint_light(const std::vector<Look*>& group) {
 
 }  // namespace
 
-std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side) {
-  std::vector<Look> looks;
+std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side,
+                           Executor& executor) {
   const std::size_t step = std::max<std::size_t>(1, cores.size() / kCuts);
-  for (std::size_t i = step / 2; i < cores.size(); i += step) {
-    const Core& c = cores[i];
-    Look look{c, cutter.at(c.x, c.y, c.left, c.right, c.across_x, c.before + 0.5, c.after + 0.5), {}, true};
-    look.cut.width = std::max(1.5, (c.before + c.after - 2.0) * side * 0.7);
-    if (look.cut.usable) looks.push_back(std::move(look));
-  }
+  const std::size_t first = step / 2;
+  std::vector<Look> looks(cores.size() > first ? (cores.size() - first + step - 1) / step : 0);
+  executor.run(looks.size(), [&](std::size_t i) {
+    const Core& c = cores[first + i * step];
+    looks[i] = {c, cutter.at(c.x, c.y, c.left, c.right, c.across_x, c.before + 0.5, c.after + 0.5), {}, true};
+    looks[i].cut.width = std::max(1.5, (c.before + c.after - 2.0) * side * 0.7);
+  });
+  std::erase_if(looks, [](const Look& look) { return !look.cut.usable; });
   return looks;
 }
 

@@ -36,7 +36,7 @@ bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& know
 
 /// Edges of large plain places tell best. Without them those of strokes do, as far as the stroke is plain.
 double sharpness_of(const std::vector<Edge>& edges, const Cells& cells, const std::vector<Lab>& known,
-                    const Cutter& cutter) {
+                    const Cutter& cutter, Executor& executor) {
   constexpr std::size_t kMost = 48;
   constexpr std::size_t kTried = 8;  // for each that is taken
   for (const bool sure : {true, false}) {
@@ -55,7 +55,7 @@ double sharpness_of(const std::vector<Edge>& edges, const Cells& cells, const st
                                  sure ? 2.5 : e.after + 0.5));
       }
     }
-    const double sharp = edge_sharpness(cuts);
+    const double sharp = edge_sharpness(cuts, executor);
     if (sharp > 0.0) return sharp;
   }
   return -1.0;
@@ -267,8 +267,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, grain, executor);
   const Cutter cutter(picture, cells, known, gain);
-  out.sharp =
-      earlier.sharp > 0.0 ? earlier.sharp : std::max(0.0, sharpness_of(found.edges, cells, known, cutter));
+  out.sharp = earlier.sharp > 0.0 ? earlier.sharp
+                                  : std::max(0.0, sharpness_of(found.edges, cells, known, cutter, executor));
   out.sure = out.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
@@ -276,7 +276,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const bool detailed = area >= kDetailed;
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
-  std::vector<Look> looks = looks_of(found.cores, cutter, cells.side);
+  std::vector<Look> looks = looks_of(found.cores, cutter, cells.side, executor);
   if (looks.size() < 8) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
   if (out.sharp <= 0.0) out.sharp = sharpness_of_lines(looks, cutter, detailed, executor);
