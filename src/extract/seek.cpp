@@ -14,6 +14,8 @@ namespace {
 constexpr int kSeekReach = 9;       // cells to look for a known colour on each side
 constexpr double kStandsOut = 6.0;  // Lab units from what the two sides could mix to
 constexpr double kEdgePart = 0.3;   // and this part of the sides' own distance: coding smears colour at edges
+constexpr double kEdgeLightness = 12.0;
+constexpr int kSharpSpan = 5;  // cells from side to side
 
 /// The mixtures of every two known colours, as pieces of straight lines that lie ready to be measured from.
 class Mixtures {
@@ -76,15 +78,10 @@ class Mixtures {
 class Seeker {
  public:
   Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const Mixtures& mixtures,
-         const std::vector<Lab>& known, std::size_t sure, int grain)
-      : cells_(cells),
-        labels_(labels),
-        mixtures_(mixtures),
-        known_(known),
-        sure_(sure),
-        stands_out_(std::max(kStandsOut, 7.0 * grain / kSteps)) {}
+         const std::vector<Lab>& known, std::size_t sure)
+      : cells_(cells), labels_(labels), mixtures_(mixtures), known_(known), sure_(sure) {}
 
-  void look_at(int x, int y, std::vector<Core>& cores, std::vector<Edge>& edges) const {
+  void look_at(int x, int y, Found& found) const {
     const Side left = seek(x, y, -1, 0);
     const Side right = seek(x, y, 1, 0);
     const Side up = seek(x, y, 0, -1);
@@ -96,11 +93,22 @@ class Seeker {
     const Side& first = across_x ? left : up;
     const Side& second = across_x ? right : down;
     const int span = std::min(level, upright);
-    if (first.label != second.label && span <= 5 &&
-        std::abs(known_[first.label].L - known_[second.label].L) > 12.0) {
+    if (first.label != second.label &&
+        std::abs(known_[first.label].L - known_[second.label].L) > kEdgeLightness) {
       const bool sure = first.label < sure_ && second.label < sure_;
-      edges.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
-                       static_cast<std::uint8_t>(second.steps), across_x, sure});
+      const bool middle = std::abs(first.steps - second.steps) <= 1;
+      const Edge edge{x,
+                      y,
+                      first.label,
+                      second.label,
+                      static_cast<std::uint8_t>(first.steps),
+                      static_cast<std::uint8_t>(second.steps),
+                      across_x,
+                      sure};
+      if (span <= kSharpSpan)
+        found.edges.push_back(edge);
+      else if (sure && middle)
+        found.soft_edges.push_back(edge);
     }
     const int dx = across_x ? 1 : 0;
     const int dy = across_x ? 0 : 1;
@@ -113,8 +121,8 @@ class Seeker {
         here <= stands_out(x + dx, y + dy, first.label, second.label)) {
       return;
     }
-    cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
-                     static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x]});
+    found.cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
+                           static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x]});
   }
 
  private:
@@ -147,13 +155,12 @@ class Seeker {
   const Mixtures& mixtures_;
   const std::vector<Lab>& known_;
   std::size_t sure_;
-  double stands_out_;
 };
 
 }  // namespace
 
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, std::size_t sure, int grain, Executor& executor) {
+                      const std::vector<Lab>& known, std::size_t sure, Executor& executor) {
   const Mixtures mixtures(known);
   // Of many cells a part is looked at, as if by lot, so that no line falls in with those left out.
   constexpr std::size_t kMany = 400'000;
@@ -162,7 +169,7 @@ Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& label
   while (all.stands_for < 16 && open > kMany * static_cast<std::size_t>(all.stands_for)) all.stands_for *= 2;
   const auto skip = static_cast<unsigned>(all.stands_for - 1);
   std::vector<Found> parts(bands(cells.height));
-  const Seeker seeker(cells, labels, mixtures, known, sure, grain);
+  const Seeker seeker(cells, labels, mixtures, known, sure);
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
@@ -172,13 +179,14 @@ Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& label
         if (row[x] != kNoLabel) continue;
         const unsigned lot = static_cast<unsigned>(x) * 0x9e3779b1U + static_cast<unsigned>(y) * 0x85ebca77U;
         if ((((lot >> 15) * 0x2c1b3c6dU) >> 20 & skip) != 0) continue;
-        seeker.look_at(x, y, parts[band].cores, parts[band].edges);
+        seeker.look_at(x, y, parts[band]);
       }
     }
   });
   for (const Found& part : parts) {
     all.cores.insert(all.cores.end(), part.cores.begin(), part.cores.end());
     all.edges.insert(all.edges.end(), part.edges.begin(), part.edges.end());
+    all.soft_edges.insert(all.soft_edges.end(), part.soft_edges.begin(), part.soft_edges.end());
   }
   return all;
 }

@@ -36,13 +36,14 @@ struct Edge {
 struct Found {
   std::vector<Core> cores;
   std::vector<Edge> edges;
-  int stands_for = 1;  ///< cells for each that was found: of many only some are looked at
+  std::vector<Edge> soft_edges;  ///< the middles of broad ones between large plain places
+  int stands_for = 1;            ///< cells for each that was found: of many only some are looked at
 };
 
 /// Looks at every cell without a label: does it stand out from what the known colours on both sides of it
-/// could mix to (a core), or is it a plain edge between two that differ in brightness? `grain` in steps, as
-/// grain_of gives it; the first `sure` of the `known` colours have large plain places.
+/// could mix to (a core), or is it a plain edge between two that differ in brightness? The first `sure` of
+/// the `known` colours have large plain places.
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, std::size_t sure, int grain, Executor& executor);
+                      const std::vector<Lab>& known, std::size_t sure, Executor& executor);
 
 }  // namespace kithue::extract

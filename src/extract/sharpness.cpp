@@ -53,10 +53,9 @@ class EdgeCost {
 };
 
 /// The smear of one edge, or -1: it does not fit, or its smear is out of range.
-double smear_of(const Cut& cut) {
-  constexpr double kLeast = 0.33;
+double smear_of(const Cut& cut, double least_smear) {
   constexpr double kGrow = 1.09;
-  constexpr std::size_t kSmears = 25;  // up to 2.6 pixels
+  constexpr std::size_t kSmears = 25;
   constexpr std::size_t kCoarse = 3;
   constexpr double kMisfit = 0.035;  // root mean square, of the step: plain edges leave 0.01 to 0.025
   constexpr double kNoise = 0.004;
@@ -65,7 +64,7 @@ double smear_of(const Cut& cut) {
   std::array<double, kSmears> costs;
   costs.fill(-1.0);
   const auto cost_at = [&](std::size_t k) {
-    if (costs[k] < 0.0) costs[k] = cost_of(kLeast * std::pow(kGrow, static_cast<double>(k)));
+    if (costs[k] < 0.0) costs[k] = cost_of(least_smear * std::pow(kGrow, static_cast<double>(k)));
     return costs[k];
   };
   std::size_t least = 0;
@@ -84,14 +83,14 @@ double smear_of(const Cut& cut) {
   const double low = cost_at(least - 1) - costs[least];
   const double high = cost_at(least + 1) - costs[least];
   const double shift = 0.5 * (low - high) / std::max(1e-15, low + high);
-  return kLeast * std::pow(kGrow, static_cast<double>(least) + shift);
+  return least_smear * std::pow(kGrow, static_cast<double>(least) + shift);
 }
 
 }  // namespace
 
-double edge_sharpness(const std::vector<Cut>& cuts, Executor& executor) {
+double edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
   std::vector<double> found(cuts.size());
-  executor.run(cuts.size(), [&](std::size_t i) { found[i] = smear_of(cuts[i]); });
+  executor.run(cuts.size(), [&](std::size_t i) { found[i] = smear_of(cuts[i], least); });
   std::erase_if(found, [](double sharp) { return sharp < 0.0; });
   return found.size() < 8 ? -1.0 : median_of(found);
 }

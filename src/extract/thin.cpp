@@ -34,31 +34,42 @@ bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& know
   return true;
 }
 
-/// Edges of large plain places tell best. Without them those of strokes do, as far as the stroke is plain.
-double sharpness_of(const std::vector<Edge>& edges, const Cells& cells, const std::vector<Lab>& known,
-                    const Cutter& cutter, Executor& executor) {
+/// Some of the plain edges, evenly over the picture. `reach`: cells that the cuts go to each side; 0: as far
+/// as the known colours are off.
+std::vector<Cut> cuts_over(const std::vector<const Edge*>& edges, const Cells& cells,
+                           const std::vector<Lab>& known, const Cutter& cutter, double reach) {
   constexpr std::size_t kMost = 48;
   constexpr std::size_t kTried = 8;  // for each that is taken
-  for (const bool sure : {true, false}) {
-    std::vector<const Edge*> chosen;
-    for (const Edge& e : edges) {
-      if (e.sure == sure) chosen.push_back(&e);
+  std::vector<Cut> cuts;
+  const std::size_t step = std::max<std::size_t>(1, edges.size() / kMost);
+  const std::size_t shorter = std::max<std::size_t>(1, step / kTried);
+  for (std::size_t first = step / 2; first < step / 2 + step && cuts.size() < kMost; first += shorter) {
+    for (std::size_t i = first % step; i < edges.size(); i += step) {
+      const Edge& e = *edges[i];
+      if (!is_plain(e, cells, known)) continue;
+      cuts.push_back(cutter.at(e.x, e.y, e.left, e.right, e.across_x, reach > 0.0 ? reach : e.before + 0.5,
+                               reach > 0.0 ? reach : e.after + 0.5));
     }
-    std::vector<Cut> cuts;
-    const std::size_t step = std::max<std::size_t>(1, chosen.size() / kMost);
-    const std::size_t shorter = std::max<std::size_t>(1, step / kTried);
-    for (std::size_t first = step / 2; first < step / 2 + step && cuts.size() < kMost; first += shorter) {
-      for (std::size_t i = first % step; i < chosen.size(); i += step) {
-        const Edge& e = *chosen[i];
-        if (!is_plain(e, cells, known)) continue;
-        cuts.push_back(cutter.at(e.x, e.y, e.left, e.right, e.across_x, sure ? 2.5 : e.before + 0.5,
-                                 sure ? 2.5 : e.after + 0.5));
-      }
-    }
-    const double sharp = edge_sharpness(cuts, executor);
-    if (sharp > 0.0) return sharp;
   }
-  return -1.0;
+  return cuts;
+}
+
+/// Edges of large plain places tell best, in a blurred picture farther off. Without them those of strokes do,
+/// as far as the stroke is plain.
+double sharpness_of(const Found& found, const Cells& cells, const std::vector<Lab>& known,
+                    const Cutter& cutter, Executor& executor) {
+  constexpr double kSharp = 0.33;  // pixels
+  constexpr double kBlurred = 1.6;
+  constexpr double kNear = 2.5;  // cells
+  constexpr double kFar = 8.0;
+  std::vector<const Edge*> sure;
+  std::vector<const Edge*> others;
+  for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
+  double sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
+  for (const Edge& e : found.soft_edges) sure.push_back(&e);
+  if (sharp <= 0.0) sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
+  if (sharp <= 0.0) sharp = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
+  return sharp;
 }
 
 /// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
@@ -265,10 +276,10 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                           std::size_t sure, int grain, const ThinFindings& earlier,
                           const std::function<double(double, double)>& gain, Executor& executor) {
   ThinFindings out;
-  const Found found = look_everywhere(cells, labels, known, sure, grain, executor);
+  const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
   out.sharp = earlier.sharp > 0.0 ? earlier.sharp
-                                  : std::max(0.0, sharpness_of(found.edges, cells, known, cutter, executor));
+                                  : std::max(0.0, sharpness_of(found, cells, known, cutter, executor));
   out.sure = out.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.

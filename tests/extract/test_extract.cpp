@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <string>
 
 #include "cli/threads.h"
 #include "colour/difference.h"
@@ -142,4 +144,24 @@ TEST_CASE("extract_palette: without a reference no photo is trusted below 3 dE00
   CHECK(palette.trust.de00 >= 3.0);
   CHECK(palette.trust.grade != Grade::good);
   CHECK_FALSE(palette.trust.reasons.empty());
+}
+
+TEST_CASE("extract_palette: a blurred photo is called so, up to six pixels of smear; a sharp one is not") {
+  const auto called_blurred = [](double blur) {
+    paper::Camera camera;
+    camera.width = 900;
+    camera.blur = blur;
+    SerialExecutor executor;
+    const Palette palette = palette_of(paper::photograph(dotted_face(), camera, executor));
+    return std::any_of(palette.trust.reasons.begin(), palette.trust.reasons.end(),
+                       [](const std::string& one) { return one.find("blurred") != std::string::npos; });
+  };
+  for (const double blur : {0.5, 1.0, 1.8}) {
+    CAPTURE(blur);
+    CHECK_FALSE(called_blurred(blur));
+  }
+  for (const double blur : {2.6, 4.0, 6.0}) {
+    CAPTURE(blur);
+    CHECK(called_blurred(blur));
+  }
 }
