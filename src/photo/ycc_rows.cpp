@@ -107,6 +107,17 @@ void YccRows::differences(const unsigned char* plane, int x, int y, int count, i
   const unsigned char* const far = line(other);
   const bool both = planes_.across == 2 && planes_.down == 2;
   const bool soft = planes_.across == 1 || columns_ > 2;  // libjpeg repeats samples in pictures this narrow
+  if (both && soft) {                                     // the usual way, without divisions
+    const int last = columns_ - 1;
+    for (int i = 0; i < count; ++i) {
+      const int place = x + i + phase_x_;
+      const int column = place >> 1;
+      const int right = place & 1;
+      const int next = std::clamp(column - 1 + 2 * right, 0, last);
+      out[i] = (3 * (3 * near[column] + far[column]) + 3 * near[next] + far[next] + 8 - right) >> 4;
+    }
+    return;
+  }
   for (int i = 0; i < count; ++i) {
     const int place = x + i + phase_x_;
     const int column = place / planes_.across;
@@ -117,11 +128,7 @@ void YccRows::differences(const unsigned char* plane, int x, int y, int count, i
     const bool right = place % 2 == 1;
     const int next =
         planes_.across == 1 ? column : std::clamp(right ? column + 1 : column - 1, 0, columns_ - 1);
-    if (both) {
-      const int here = 3 * near[column] + far[column];
-      const int there = 3 * near[next] + far[next];
-      out[i] = (3 * here + there + (right ? 7 : 8)) >> 4;
-    } else if (planes_.across == 2) {
+    if (planes_.across == 2) {
       out[i] = next == column ? near[column] : (3 * near[column] + near[next] + (right ? 2 : 1)) >> 2;
     } else {
       out[i] = (3 * near[column] + far[column] + (lower ? 2 : 1)) >> 2;
