@@ -21,14 +21,27 @@ class NoTaker final : public RowsTaker {
 };
 
 /// Decodes into the planes that `rows` reads, and lets `taker` have them from the top.
+/// Lets the others go on however the filling ends: those that wait would hold up what was thrown.
+class AtEnd {
+ public:
+  AtEnd(Watermark& mark, int height) : mark_(mark), height_(height) {}
+  ~AtEnd() { mark_.raise(height_); }
+  AtEnd(const AtEnd&) = delete;
+  AtEnd& operator=(const AtEnd&) = delete;
+
+ private:
+  Watermark& mark_;
+  int height_;
+};
+
 MaybeError fill_beside(const Picture& picture, const YccRows& rows, RowsTaker& taker, Executor& executor) {
   const std::vector<int> needs = taker.begin(rows);
   Watermark there;
   MaybeError fault;
   executor.run(needs.size() + 1, [&](std::size_t job) {
     if (job == 0) {
+      const AtEnd release(there, rows.height());
       fault = picture.fill([&](int now) { there.raise(now); });
-      there.raise(rows.height());
       return;
     }
     there.wait(rows.rows_for(needs[job - 1]));
