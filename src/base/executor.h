@@ -8,8 +8,8 @@ namespace kithue {
 
 /// Runs independent jobs, perhaps at the same time. The engine owns no threads: `cli` hands it one of
 /// these. A caller must give the same answer whatever the order and number of jobs in flight, so each
-/// job writes only to its own slot and sums are made afterwards, in index order. What a job throws, run throws
-/// when no job is in flight any more; the others may then be left out.
+/// job writes only to its own slot and sums are made afterwards, in index order. What a job throws, run
+/// throws when no job is in flight any more; the others may then be left out.
 class Executor {
  public:
   virtual ~Executor() = default;
