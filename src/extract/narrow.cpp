@@ -72,10 +72,15 @@ std::vector<std::size_t> narrow_colours(const FlatColours& flats, const Cells& c
 bool shines_through(const Lab& lab, const std::vector<Lab>& colours, std::size_t sure,
                     const std::vector<Lab>& inks) {
   constexpr double kNear = 6.0;  // Lab units
+  const auto half_way = [](const Lab& ground, const Lab& ink) {
+    const MixtureChain chain = mixture_chain(ground, ink);
+    return chain[chain.size() / 2];
+  };
   return std::any_of(inks.begin(), inks.end(), [&](const Lab& ink) {
-    return std::any_of(
-        colours.begin(), colours.begin() + static_cast<std::ptrdiff_t>(sure),
-        [&](const Lab& ground) { return distance_to(lab, mixture_chain(ground, ink)) < kNear; });
+    return std::any_of(colours.begin(), colours.begin() + static_cast<std::ptrdiff_t>(sure),
+                       [&](const Lab& ground) {
+                         return distance_to(lab, mixture_chain(half_way(ground, ink), ink)) < kNear;
+                       });
   });
 }
 

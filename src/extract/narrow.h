@@ -15,7 +15,8 @@ namespace kithue::extract {
 std::vector<std::size_t> narrow_colours(const FlatColours& flats, const Cells& cells,
                                         const std::vector<std::uint8_t>& labels);
 
-/// True when a stroke of one of the `inks` on one of the first `sure` colours would look like `lab`.
+/// True when a stroke of one of the `inks` on one of the first `sure` colours would look like `lab`: at
+/// least half of the light is the ink's.
 bool shines_through(const Lab& lab, const std::vector<Lab>& colours, std::size_t sure,
                     const std::vector<Lab>& inks);
 

@@ -78,6 +78,9 @@ TEST_CASE("shines_through: what a stroke's ink and a large ground mix to, and no
   const Lab half = lab_from_xyz({(ground.X + ink.X) / 2, (ground.Y + ink.Y) / 2, (ground.Z + ink.Z) / 2});
   CHECK(shines_through(half, colours, 1, inks));
   CHECK(shines_through({22, 11, -21}, colours, 1, inks));
+  const Lab pale = lab_from_xyz(
+      {0.8 * ground.X + 0.2 * ink.X, 0.8 * ground.Y + 0.2 * ink.Y, 0.8 * ground.Z + 0.2 * ink.Z});
+  CHECK_FALSE(shines_through(pale, colours, 1, inks));
   CHECK_FALSE(shines_through({half.L, half.a + 40, half.b + 30}, colours, 1, inks));
   CHECK_FALSE(shines_through(half, colours, 1, {}));
 }
