@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "extract/flat.h"
+#include "extract/line_fit.h"
 
 namespace kithue::extract {
 namespace {
@@ -216,21 +217,19 @@ bool solve_any(std::vector<double>& m, std::vector<double>& v, std::size_t n) {
 }  // namespace
 
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const PlainCounts& plain,
-                      const std::vector<double>& widths, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kLeastStep = 0.05;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
-  constexpr double kBroad = 6.0;           // pixels
-  // How far a colour is off before, and the most that it may move: a large plain one, a small one, that of
-  // broad lines, that of narrow ones.
+  constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
+  // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
+  // one.
   struct Room {
     double usual;
     double most;
   };
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
-  constexpr Room kBroadLine{0.5 / 255.0, 1.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
   const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, plain);
   if (spots.size() < 8) return;
@@ -250,11 +249,11 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     constexpr double kEnd = 0.97;
     const Light light = light_of(coded[i]);
     if (i < plain.sure || *std::max_element(light.begin(), light.end()) > kEnd) return kSure;
-    if (i < plain.all) return kSmall;
-    return widths[i - plain.all] >= kBroad ? kBroadLine : kThin;
+    return i < plain.all ? kSmall : kThin;
   };
   std::vector<std::array<double, 2>> moved(n, {0.0, 0.0});
   std::vector<bool> told(n, false);
+  std::vector<std::vector<double>> misfits(n);  // of the blocks of each thin colour, in units of the noise
   for (int round = 0; round < 5; ++round) {
     std::vector<Light> lights;
     for (const Coded& value : coded) lights.push_back(light_of(value));
@@ -267,6 +266,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     std::array<std::vector<double>, 2> m{std::vector<double>(n * n, 0.0), std::vector<double>(n * n, 0.0)};
     std::array<std::vector<double>, 2> v{std::vector<double>(n, 0.0), std::vector<double>(n, 0.0)};
     std::fill(told.begin(), told.end(), false);
+    for (auto& some : misfits) some.clear();
     for (const Block& block : blocks) {
       const double low = std::min({coded[block.first][0], coded[block.second][0], coded[block.third][0]});
       const double high = std::max({coded[block.first][0], coded[block.second][0], coded[block.third][0]});
@@ -294,6 +294,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
       for (double& p : part) p /= kSide * kSide;
       for (std::size_t c = 0; c < 2; ++c) {
         const double left = block.mean[c] - expected[c] / (kSide * kSide);
+        if (block.second >= plain.all) misfits[block.second].push_back(std::abs(left) / kNoise);
         const double loose_fit = round < 2 ? 6.0 : 2.5;
         const double w =
             1.0 / (kNoise * kNoise) / (1.0 + left * left / (loose_fit * loose_fit * kNoise * kNoise));
@@ -324,7 +325,8 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     if (largest < 1e-5) break;
   }
   for (std::size_t i = 0; i < n; ++i) {
-    if (told[i]) colours[i] = lab_from_light(light_of(coded[i]), picture.to_xyz());
+    if (told[i] && median_of(misfits[i]) < kAgree)
+      colours[i] = lab_from_light(light_of(coded[i]), picture.to_xyz());
   }
 }
 

@@ -144,10 +144,8 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   }
   const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
   colours = drawn.seen;
-  std::vector<double> widths;
-  for (const auto& one : drawn.thin.colours) widths.push_back(one.width);
   extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places,
-                            {drawn.sure, colours.size() - widths.size()}, widths, colours, light_at,
+                            {drawn.sure, colours.size() - drawn.thin.colours.size()}, colours, light_at,
                             executor);
   const auto shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
   Palette palette;
