@@ -74,6 +74,23 @@ TEST_CASE("extract_palette: narrow lines as dark as a mixture of broad ones and 
   CHECK(nearest(palette, face.colours[2].lab) < 3.0);  // 0.96; 11.41
 }
 
+TEST_CASE("extract_palette: a line close to others keeps its colour, whatever else its blocks hold") {
+  const Lab green{76.6, -42.6, 36.9};
+  paper::Face face{
+      100.0,
+      75.0,
+      {{{76.8, 18.2, -0.4}}, {{74.1, 18.2, -17.9}}, {green}, {{37.7, -7.6, 6.0}}, {{59.6, 3.4, -11.2}}},
+      {}};
+  for (int i = 0; i < 7; ++i) {
+    const double x = 10.5 + 14.3 * i;
+    paper::add_bar(face, 1, {x - 3.5, 37.0}, 7.0, 130.0, 0.02);
+    paper::add_bar(face, 2, {x, 37.0}, 5.74 * kPixel, 130.0, 0.02);
+    paper::add_bar(face, 3, {x + 4.29 * kPixel, 37.0}, 8.75 * kPixel, 130.0, 0.02);
+    paper::add_bar(face, 4, {x - 11.5 * kPixel, 37.0}, 5.13 * kPixel, 130.0, 0.02);
+  }
+  CHECK(nearest(palette_of_jpeg(face, 87, 0.9), green) < 3.0);  // 0.41; 21.3 when the blocks are believed
+}
+
 TEST_CASE("extract_palette: two narrow bands side by side are two colours") {
   paper::Face face{100.0, 75.0, {{{88.0, 0.0, 6.0}}, {{45.0, 10.0, 8.0}}, {{25.0, 4.0, -6.0}}}, {}};
   for (int i = 0; i < 14; ++i) {
