@@ -34,6 +34,7 @@ std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
 
 using Labels = std::vector<std::uint8_t>;
 
+/// A picture with what is known of it before its lines are looked for.
 struct Patterned {
   const LightRows& picture;
   const Cells& cells;
@@ -96,7 +97,8 @@ Drawn drawn_of(const Patterned& here, const extract::FlatColours& flats, Labels 
   const auto unexplained = std::erase_if(narrow, [&](std::size_t i) {
     return !extract::shines_through(flats.colours[i], flats.colours, flats.sure, inks);
   });
-  return unexplained > 0 ? drawn_without(narrow) : drawn;
+  if (unexplained > 0) return drawn_without(narrow);
+  return drawn;
 }
 
 }  // namespace

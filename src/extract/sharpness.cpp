@@ -11,7 +11,6 @@
 #include "extract/line_fit.h"
 
 namespace kithue::extract {
-
 namespace {
 
 /// How well one cut over an edge fits under a smear.

@@ -66,10 +66,11 @@ double sharpness_of(const Found& found, const Cells& cells, const std::vector<La
   std::vector<const Edge*> others;
   for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
   double sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
+  if (sharp > 0.0) return sharp;
   for (const Edge& e : found.soft_edges) sure.push_back(&e);
-  if (sharp <= 0.0) sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
-  if (sharp <= 0.0) sharp = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
-  return sharp;
+  sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
+  if (sharp > 0.0) return sharp;
+  return edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
 }
 
 /// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line

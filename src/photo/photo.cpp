@@ -20,7 +20,6 @@ class NoTaker final : public RowsTaker {
   void take(std::size_t) override {}
 };
 
-/// Decodes into the planes that `rows` reads, and lets `taker` have them from the top.
 /// Lets the others go on however the filling ends: those that wait would hold up what was thrown.
 class AtEnd {
  public:
@@ -34,6 +33,7 @@ class AtEnd {
   int height_;
 };
 
+/// Decodes into the planes that `rows` reads, and lets `taker` have them from the top.
 MaybeError fill_beside(const Picture& picture, const YccRows& rows, RowsTaker& taker, Executor& executor) {
   const std::vector<int> needs = taker.begin(rows);
   Watermark there;

@@ -2,8 +2,10 @@
 #include <doctest/doctest.h>
 
 #include <atomic>
+#include <chrono>
 #include <cstddef>
 #include <new>
+#include <thread>
 #include <vector>
 
 #include "cli/threads.h"
@@ -27,6 +29,7 @@ TEST_CASE("ThreadExecutor: what a job throws comes out, whichever thread it ran 
       const auto job = [&](std::size_t i) {
         if (i == bad) throw std::bad_alloc();
         ++in_flight;
+        std::this_thread::sleep_for(std::chrono::microseconds(100));  // long enough to be seen
         --in_flight;
       };
       CHECK_THROWS_AS(executor.run(200, job), std::bad_alloc);

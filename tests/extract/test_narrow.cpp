@@ -16,7 +16,7 @@ constexpr int kSide = 120;
 constexpr Lab kGround{90, 0, 2};
 constexpr Lab kSmall{50, 20, 10};
 
-/// Labels of a ground with something of colour 1 on it: `half` cells on each side of a line or dot are open.
+/// Labels of a ground; the tests put small things of colour 1 with open rims on it.
 struct Drawing {
   Cells cells;
   std::vector<std::uint8_t> labels = std::vector<std::uint8_t>(kSide * kSide, 0);
