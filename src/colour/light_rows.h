@@ -8,6 +8,13 @@
 
 namespace kithue {
 
+/// How a picture was stored: so many pixels across and down share one sample of the colour differences, 1 or
+/// 2. A shared sample begins at an even pixel.
+struct Sampling {
+  int across = 1;
+  int down = 1;
+};
+
 /// An upright picture, opaque, as rows of three numbers proportional to light. Reading is thread-safe.
 class LightRows {
  public:
@@ -16,6 +23,7 @@ class LightRows {
   [[nodiscard]] virtual int height() const = 0;  ///< pixels, 1 or more
   /// Takes the three numbers to XYZ under D50 with Y = 1 for the picture's white.
   [[nodiscard]] virtual const Matrix3& to_xyz() const = 0;
+  [[nodiscard]] virtual Sampling sampling() const { return {}; }
   /// Writes 3 * count floats: pixels x .. x + count - 1 of row y. Values are finite, mostly 0 to 1.
   /// REQUIRES: 0 <= x, x + count <= width(), 0 <= y < height().
   virtual void read(int x, int y, int count, float* light) const = 0;
@@ -56,6 +64,10 @@ class CroppedRows final : public LightRows {
   [[nodiscard]] int width() const override { return width_; }
   [[nodiscard]] int height() const override { return height_; }
   [[nodiscard]] const Matrix3& to_xyz() const override { return whole_.to_xyz(); }
+  [[nodiscard]] Sampling sampling() const override {
+    const Sampling whole = whole_.sampling();
+    return {x_ % 2 == 0 ? whole.across : 1, y_ % 2 == 0 ? whole.down : 1};
+  }
   void read(int x, int y, int count, float* light) const override {
     whole_.read(x_ + x, y_ + y, count, light);
   }

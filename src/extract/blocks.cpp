@@ -11,19 +11,21 @@
 namespace kithue::extract {
 namespace {
 
-constexpr int kSide = 16;               // pixels of a block: 8 x 8 halved colour differences
+constexpr int kSide = kBlockSide;
 constexpr std::size_t kMostThin = 640;  // blocks
 constexpr std::size_t kMostPlain = 24;  // blocks for each two colours
 constexpr int kBins = 288;              // of brightness
 constexpr double kBinsAUnit = 256.0;
 
-/// One block: how often each brightness occurs, and the mean colour differences. Pixels before the middle of
-/// a line are mixed of `first` and `second`, those past it of `second` and `third`.
+/// One block: the mean colour differences, how many pixels are of one colour only, and how often each
+/// brightness occurs in the others: before the middle of a line they are mixed of `first` and `second`, past
+/// it of `second` and `third`, and away from it, where the sides differ, of `first` and `third`.
 struct Block {
   std::uint8_t first = 0;
   std::uint8_t second = 0;
   std::uint8_t third = 0;
-  std::array<std::array<std::uint16_t, kBins>, 2> counts{};
+  std::array<std::array<std::uint16_t, kBins>, 4> counts{};
+  std::array<double, 3> pure{};  ///< pixels of plain places of each
   std::array<double, 2> mean{};  ///< Cb', Cr'
   int low = kBins;
   int high = 0;
@@ -33,35 +35,43 @@ struct Block {
 struct Spot {
   int x = 0;
   int y = 0;
+  int row = 0;  ///< of the cells
   std::uint8_t first = 0;
   std::uint8_t second = 0;
   const ThinPlace* thin = nullptr;
 };
 
-Block read_block(const LightRows& picture, const Spot& spot, double gain) {
-  Block block{spot.first, spot.second, spot.first, {}, {}, kBins, 0};
+Block read_block(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
+                 const Spot& spot, double gain) {
+  Block block{spot.first, spot.second, spot.first, {}, {}, {}, kBins, 0};
   if (spot.thin != nullptr) block.third = spot.thin->right;
   const bool sided = block.third != block.first;
   std::array<float, 3 * kSide> row{};
   const double part = 1.0 / gain;
+  const Sampling sampling = picture.sampling();
   for (int j = 0; j < kSide; ++j) {
     picture.read(spot.x, spot.y + j, kSide, row.data());
     for (int i = 0; i < kSide; ++i) {
       const float* p = row.data() + 3 * i;
       const Coded value = coded_of({part * static_cast<double>(p[0]), part * static_cast<double>(p[1]),
                                     part * static_cast<double>(p[2])});
+      const double weight = sample_weight(i, sampling.across) * sample_weight(j, sampling.down);
+      for (std::size_t c = 0; c < 2; ++c) block.mean[c] += weight * value[c + 1];
+      const std::uint8_t label = labels[cells.at((spot.x + i) / cells.side, spot.row + j / cells.side)];
+      if (label == block.first || label == block.third || (label == block.second && spot.thin == nullptr)) {
+        block.pure[label == block.first ? 0 : label == block.second ? 1 : 2] += 1.0;
+        continue;
+      }
       std::size_t side = 0;
       if (sided) {
         const ThinPlace& t = *spot.thin;
         const double across = (spot.x + i - t.line.x) * t.across[0] + (spot.y + j - t.line.y) * t.across[1];
-        side = across > t.middle ? 1 : 0;
+        side = (across > t.middle ? 1 : 0) + (std::abs(across - t.middle) > t.reach ? 2 : 0);
       }
       const int bin = std::clamp(static_cast<int>(std::lround(value[0] * kBinsAUnit)), 0, kBins - 1);
       ++block.counts[side][static_cast<std::size_t>(bin)];
       block.low = std::min(block.low, bin);
       block.high = std::max(block.high, bin);
-      block.mean[0] += value[1];
-      block.mean[1] += value[2];
     }
   }
   for (double& mean : block.mean) mean /= kSide * kSide;
@@ -127,7 +137,7 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     if (x >= across || row < 0 || row + kSide / cells.side > cells.height || spots.size() >= kMostThin)
       continue;
     if (!holds_only(labels_in(cells, labels, x * kSide, row), place)) continue;
-    spots.push_back({x * kSide, y * kSide, place.left, place.thin, &place});
+    spots.push_back({x * kSide, y * kSide, row, place.left, place.thin, &place});
   }
   // Blocks on the edge between two plain colours, spread over the picture.
   std::vector<std::size_t> taken(colours * colours, 0);
@@ -146,7 +156,7 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     std::size_t& count = taken[i * colours + j];
     if (count >= kMostPlain) continue;
     ++count;
-    spots.push_back({x, cells.pixel_row(row), i, j, nullptr});
+    spots.push_back({x, cells.pixel_row(row), row, i, j, nullptr});
   }
   return spots;
 }
@@ -216,10 +226,17 @@ bool solve_any(std::vector<double>& m, std::vector<double>& v, std::size_t n) {
 
 }  // namespace
 
+double sample_weight(int place, int pixels_a_sample) noexcept {
+  if (pixels_a_sample != 2) return 1.0;
+  constexpr std::array<double, 3> kOutermost{0.0, 2.5, 0.5};
+  const auto from_end = static_cast<std::size_t>(std::min(place, kSide - 1 - place));
+  return from_end < kOutermost.size() ? kOutermost[from_end] : 1.0;
+}
+
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
                       const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor) {
-  constexpr double kLeastStep = 0.05;      // of brightness between two colours
+  constexpr double kLeastStep = 0.08;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
   constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
   // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
@@ -237,7 +254,8 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   constexpr std::size_t kJob = 32;
   executor.run((spots.size() + kJob - 1) / kJob, [&](std::size_t job) {
     for (std::size_t i = job * kJob; i < std::min(spots.size(), (job + 1) * kJob); ++i) {
-      blocks[i] = read_block(picture, spots[i], gain(spots[i].x + 0.5 * kSide, spots[i].y + 0.5 * kSide));
+      const Spot& spot = spots[i];
+      blocks[i] = read_block(picture, cells, labels, spot, gain(spot.x + 0.5 * kSide, spot.y + 0.5 * kSide));
     }
   });
   const Matrix3 from_xyz = inverse(picture.to_xyz());
@@ -278,19 +296,29 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
       if (block.low < (low - loose) * kBinsAUnit || block.high > (high + loose) * kBinsAUnit) continue;
       std::array<double, 2> expected{};
       std::array<double, 3> part{};
-      for (std::size_t side = 0; side < 2; ++side) {
-        const Mixing& mix = side == 0 ? mixing(block.first, block.second) : mixing(block.third, block.second);
+      constexpr std::array<std::array<std::size_t, 2>, 4> kEnds{
+          {{0, 1}, {2, 1}, {0, 2}, {2, 0}}};  // of each kind
+      const std::array<std::size_t, 3> who{block.first, block.second, block.third};
+      for (std::size_t kind = 0; kind < kEnds.size(); ++kind) {
+        const auto [from, to] = kEnds[kind];
+        if (who[from] == who[to]) continue;
+        const Mixing& mix = mixing(who[from], who[to]);
+        const bool alike = std::abs(coded[who[from]][0] - coded[who[to]][0]) < kLeastStep;
         for (int bin = block.low; bin <= block.high; ++bin) {
           const auto b = static_cast<std::size_t>(bin);
-          const double count = block.counts[side][b];
+          const double count = block.counts[kind][b];
           if (count == 0.0) continue;
-          const double t = mix.part(b);
-          part[1] += count * t;
-          part[side == 0 ? 0 : 2] += count * (1.0 - t);
-          for (std::size_t c = 0; c < 2; ++c) expected[c] += count * mix.mixed(b)[c];
+          const double t = alike ? 0.0 : mix.part(b);
+          part[to] += count * t;
+          part[from] += count * (1.0 - t);
+          for (std::size_t c = 0; c < 2; ++c)
+            expected[c] += count * (alike ? coded[who[from]][c + 1] : mix.mixed(b)[c]);
         }
       }
-      const std::array<std::size_t, 3> who{block.first, block.second, block.third};
+      for (std::size_t k = 0; k < 3; ++k) {
+        part[k] += block.pure[k];
+        for (std::size_t c = 0; c < 2; ++c) expected[c] += block.pure[k] * coded[who[k]][c + 1];
+      }
       for (double& p : part) p /= kSide * kSide;
       for (std::size_t c = 0; c < 2; ++c) {
         const double left = block.mean[c] - expected[c] / (kSide * kSide);

@@ -16,6 +16,7 @@ namespace kithue::extract {
 struct ThinPlace {
   LinePlace line;
   double middle = 0.0;             ///< of the line, pixels across it from line.x, line.y
+  double reach = 0.0;              ///< pixels from there to where its smear ends
   std::array<double, 2> across{};  ///< unit vector from the left to the right side
   std::uint8_t left = 0;
   std::uint8_t thin = 0;
@@ -27,6 +28,13 @@ struct PlainCounts {
   std::size_t sure = 0;
   std::size_t all = 0;
 };
+
+inline constexpr int kBlockSide = 16;  ///< pixels of a block: 8 x 8 halved colour differences
+
+/// What the pixel at `place` of a row or column of a block counts, so that the mean is that of the block's
+/// own stored samples. Decoders give each pixel 3/4 of the nearer sample and 1/4 of the next (as libjpeg
+/// does): the outermost pixels have a part of the next block. REQUIRES: 0 <= place < kBlockSide.
+double sample_weight(int place, int pixels_a_sample) noexcept;
 
 /// Sets a* and b* right by means over blocks of 16 x 16 pixels. JPEG with halved colour differences keeps
 /// what is small or faint in colour only as part of the mean of a block, and rounds a plain block always the

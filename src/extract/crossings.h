@@ -14,6 +14,7 @@ struct Stroke {
   std::uint8_t ground = kNoLabel;  ///< the known colour on both sides of most of its cuts
   double width = 0.0;              ///< pixels
   std::size_t looks = 0;           ///< cuts that show it
+  std::vector<Cut*> cuts;          ///< some of them
 };
 
 /// What crossings say about the contrast of a stroke.

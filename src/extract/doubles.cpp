@@ -66,11 +66,11 @@ bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
 
 bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::size_t sure,
                 const std::vector<double>& known_cells, const std::vector<ThinColour>& found, bool alone,
-                const Matrix3& to_xyz) {
+                bool broad, const Matrix3& to_xyz) {
   constexpr double kSmall = 0.5;  // of the cells of the larger thing
   const double uncounted = alone ? 1.0 : 6.0;
   constexpr double kNear = 3.0;  // Lab units
-  constexpr double kLeastPart = 0.5;
+  const double kLeastPart = broad ? 0.9 : 0.5;
   constexpr double kMostPart = 1.1;
   constexpr double kLeastColour = 0.25;
   const auto on_rim = [&](std::size_t ground, const Light& ink) {
@@ -98,10 +98,12 @@ bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vec
               const std::vector<ThinColour>& found) {
   // A line this narrow may be any part of the way to a colour that is there in larger things as well.
   constexpr double kUnsureWidth = 3.5;
+  constexpr double kUnsurePart = 3.6;  // times the smear
   constexpr double kSureWidth = 5.0;
   constexpr double kWide = 2.5;  // times the smear
   constexpr double kOwn = 4.0;   // dE00: a line that is sure of its colour is that near
-  if (one.width < kUnsureWidth && is_mixture(one.lab, grounds, 6.0)) return true;
+  const bool unsure = one.width < std::min(kUnsureWidth, kUnsurePart * sharp);
+  if (unsure && is_mixture(one.lab, grounds, 6.0)) return true;
   return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
     if (ciede2000(other.lab, one.lab) < 4.0) return true;
     if (one.width > kSureWidth) return false;

@@ -20,10 +20,11 @@ bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain);
 /// True when the colour is the rim of something larger: as dark as a mixture of a ground with it, but with
 /// less of its colour, which the coding has smeared. `known_cells`: how many cells bear each known colour; of
 /// those from `sure` on, which are of small things, only the middles are counted. `alone`: seen as lines with
-/// the same ground on both sides, where a rim has the larger thing on one.
+/// the same ground on both sides, where a rim has the larger thing on one. `broad`: wide enough that its
+/// brightness is its own.
 bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::size_t sure,
                 const std::vector<double>& known_cells, const std::vector<ThinColour>& found, bool alone,
-                const Matrix3& to_xyz);
+                bool broad, const Matrix3& to_xyz);
 
 /// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
 /// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one that

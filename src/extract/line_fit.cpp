@@ -68,37 +68,41 @@ void follow(Cut& cut, const Equations& e, const std::array<double, 3>& step, dou
   cut.width = std::clamp(cut.width + std::clamp((p * v4 - r * v3) / det, -0.7, 0.7), 0.6, 24.0);
 }
 
-}  // namespace
-
-double median_of(std::vector<double> values) {
-  if (values.empty()) return 0.0;
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
-CutColour fit_cut(Cut& cut, const Smear& smear) {
-  CutColour out;
-  if (!cut.usable) return out;
-  Band band(cut, smear);
-  // Begin with what stands out most from a straight mix of the two sides.
-  std::size_t top = cut.at.size() / 2;
-  double most = -1.0;
+/// The place that stands out most: from both sides, or from the straight way between them.
+std::size_t most_apart(const Cut& cut, bool from_way) {
   const Coded left = coded_of(cut.left);
   const Coded right = coded_of(cut.right);
+  std::size_t top = cut.at.size() / 2;
+  double most = -1.0;
   for (std::size_t k = 0; k < cut.at.size(); ++k) {
     double from_left = 0.0;
     double from_right = 0.0;
+    double along = 0.0;
+    double length2 = 1e-12;
     for (std::size_t c = 0; c < 3; ++c) {
       from_left += (cut.value[k][c] - left[c]) * (cut.value[k][c] - left[c]);
       from_right += (cut.value[k][c] - right[c]) * (cut.value[k][c] - right[c]);
+      along += (cut.value[k][c] - left[c]) * (right[c] - left[c]);
+      length2 += (right[c] - left[c]) * (right[c] - left[c]);
     }
-    const double away = std::min(from_left, from_right);
+    const double t = std::clamp(along / length2, 0.0, 1.0);
+    double from_both = 0.0;
+    for (std::size_t c = 0; c < 3; ++c) {
+      const double off = cut.value[k][c] - left[c] - t * (right[c] - left[c]);
+      from_both += off * off;
+    }
+    const double away = from_way ? from_both : std::min(from_left, from_right);
     if (away > most) {
       most = away;
       top = k;
     }
   }
+  return top;
+}
+
+/// Fits from one of the cut's places as the middle.
+CutColour fit_from(Cut& cut, Band& band, std::size_t top) {
+  CutColour out;
   out.light = light_of(cut.value[top]);
   cut.middle = cut.at[top];
   constexpr double kSeen = 6e-4;
@@ -149,6 +153,34 @@ CutColour fit_cut(Cut& cut, const Smear& smear) {
   out.weight = 3.0 * e.weight;
   out.found = true;
   return out;
+}
+
+}  // namespace
+
+double median_of(std::vector<double> values) {
+  if (values.empty()) return 0.0;
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+CutColour fit_cut(Cut& cut, const Smear& smear) {
+  constexpr double kBad = 0.01;  // root mean square of the misfit, of white
+  if (!cut.usable) return {};
+  Band band(cut, smear);
+  const double width = cut.width;
+  const std::size_t first = most_apart(cut, false);
+  CutColour out = fit_from(cut, band, first);
+  if (out.found && out.cost < kBad * kBad * out.weight) return out;
+  // Beside an edge of much contrast the edge itself is what stands out from both sides.
+  const std::size_t second = most_apart(cut, true);
+  if (second == first) return out;
+  Cut again = cut;
+  again.width = width;
+  const CutColour other = fit_from(again, band, second);
+  if (!other.found || (out.found && other.cost >= out.cost)) return out;
+  cut = std::move(again);
+  return other;
 }
 
 double worse_by(const CutColour& own, const Light& light, const Light& loose, double variance) noexcept {

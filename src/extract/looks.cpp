@@ -46,10 +46,12 @@ std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter,
   return looks;
 }
 
-ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin) {
+ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, double sharp) {
+  constexpr double kFaded = 2.5;  // times the smear: what is left there is in no last digit
   const Core& c = look.core;
   return {cutter.place(c.x, c.y, c.left, c.right, c.across_x),
           look.cut.middle,
+          0.5 * look.cut.width + kFaded * sharp,
           look.cut.across,
           c.left,
           static_cast<std::uint8_t>(thin),

@@ -58,8 +58,8 @@ struct Look {
 /// Some of the cores, evenly over the picture, with their cuts. Cuts that cannot be made are left out.
 std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side,
                            Executor& executor);
-/// The place of a look; `thin` is the number of the colour that it shows.
-ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin);
+/// The place of a look; `thin` is the number of the colour that it shows, `sharp` the smear.
+ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, double sharp);
 
 /// Decides which cuts may show one and the same colour.
 class Agreement {

@@ -11,9 +11,11 @@
 namespace kithue::extract {
 namespace {
 
-constexpr int kSeekReach = 9;       // cells to look for a known colour on each side
-constexpr double kStandsOut = 6.0;  // Lab units from what the two sides could mix to
-constexpr double kEdgePart = 0.3;   // and this part of the sides' own distance: coding smears colour at edges
+constexpr int kSeekReach = 9;        // cells to look for a known colour on each side
+constexpr double kStandsOut = 6.0;   // Lab units from what the two sides could mix to
+constexpr double kDoubtPart = 0.08;  // and this part of the sides' own distance
+constexpr double kEdgePart = 0.3;    // as much is beyond doubt: coding smears colour at edges
+constexpr double kBroadPart = 2.0;   // sides nearer to each other than so often kStandsOut hide no band
 constexpr double kEdgeLightness = 12.0;
 constexpr int kSharpSpan = 5;  // cells from side to side
 
@@ -89,40 +91,9 @@ class Seeker {
     const int level = left.found() && right.found() ? left.steps + right.steps : 99;
     const int upright = up.found() && down.found() ? up.steps + down.steps : 99;
     if (std::min(level, upright) > 2 * kSeekReach) return;
-    const bool across_x = level <= upright;
-    const Side& first = across_x ? left : up;
-    const Side& second = across_x ? right : down;
-    const int span = std::min(level, upright);
-    if (first.label != second.label &&
-        std::abs(known_[first.label].L - known_[second.label].L) > kEdgeLightness) {
-      const bool sure = first.label < sure_ && second.label < sure_;
-      const bool middle = std::abs(first.steps - second.steps) <= 1;
-      const Edge edge{x,
-                      y,
-                      first.label,
-                      second.label,
-                      static_cast<std::uint8_t>(first.steps),
-                      static_cast<std::uint8_t>(second.steps),
-                      across_x,
-                      sure};
-      if (span <= kSharpSpan)
-        found.edges.push_back(edge);
-      else if (sure && middle)
-        found.soft_edges.push_back(edge);
-    }
-    const int dx = across_x ? 1 : 0;
-    const int dy = across_x ? 0 : 1;
-    const double here = stands_out(x, y, first.label, second.label);
-    const double needed =
-        kStandsOut + (first.label == second.label
-                          ? 0.0
-                          : kEdgePart * lab_distance(known_[first.label], known_[second.label]));
-    if (here < needed || here < stands_out(x - dx, y - dy, first.label, second.label) ||
-        here <= stands_out(x + dx, y + dy, first.label, second.label)) {
-      return;
-    }
-    found.cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
-                           static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x]});
+    const Way way = level <= upright ? Way{left, right, true} : Way{up, down, false};
+    if (way.first.label != way.second.label) add_edge(x, y, way, found);
+    add_core(x, y, way, found);
   }
 
  private:
@@ -131,6 +102,57 @@ class Seeker {
     int steps = 99;
     [[nodiscard]] bool found() const { return label != kNoLabel; }
   };
+  /// The shorter way through a cell from one known colour to another, or to the same.
+  struct Way {
+    Side first;
+    Side second;
+    bool across_x = true;
+    [[nodiscard]] int span() const { return first.steps + second.steps; }
+  };
+  [[nodiscard]] double length_of(const Way& way) const {
+    return way.first.label == way.second.label
+               ? 0.0
+               : lab_distance(known_[way.first.label], known_[way.second.label]);
+  }
+  [[nodiscard]] bool is_sure(const Way& way) const {
+    return way.first.label < sure_ && way.second.label < sure_;
+  }
+  void add_edge(int x, int y, const Way& way, Found& found) const {
+    const auto& [first, second, across_x] = way;
+    if (std::abs(known_[first.label].L - known_[second.label].L) <= kEdgeLightness) return;
+    const bool middle = std::abs(first.steps - second.steps) <= 1;
+    const Edge edge{x,
+                    y,
+                    first.label,
+                    second.label,
+                    static_cast<std::uint8_t>(first.steps),
+                    static_cast<std::uint8_t>(second.steps),
+                    across_x,
+                    is_sure(way)};
+    if (way.span() <= kSharpSpan)
+      found.edges.push_back(edge);
+    else if (edge.sure && middle)
+      found.soft_edges.push_back(edge);
+  }
+  void add_core(int x, int y, const Way& way, Found& found) const {
+    const auto& [first, second, across_x] = way;
+    const double apart = length_of(way);
+    bool doubtful = way.span() > kSharpSpan && is_sure(way) && apart > kBroadPart * kStandsOut &&
+                    (first.steps == second.steps || first.steps == second.steps + 1);
+    if (!doubtful) {
+      const int dx = across_x ? 1 : 0;
+      const int dy = across_x ? 0 : 1;
+      const double here = stands_out(x, y, first.label, second.label);
+      if (here < kStandsOut + kDoubtPart * apart ||
+          here < stands_out(x - dx, y - dy, first.label, second.label) ||
+          here <= stands_out(x + dx, y + dy, first.label, second.label)) {
+        return;
+      }
+      doubtful = here < kStandsOut + kEdgePart * apart;
+    }
+    found.cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
+                           static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x], doubtful});
+  }
   [[nodiscard]] Side seek(int x, int y, int dx, int dy) const {
     const int top = cells_.run_top(y);
     const int end = cells_.run_end(y);

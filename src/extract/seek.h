@@ -20,6 +20,7 @@ struct Core {
   std::uint8_t after = 0;
   bool across_x = true;
   CellLab lab;
+  bool doubtful = false;  ///< an edge whose colour coding has smeared may look like this
 };
 
 struct Edge {
@@ -41,8 +42,9 @@ struct Found {
 };
 
 /// Looks at every cell without a label: does it stand out from what the known colours on both sides of it
-/// could mix to (a core), or is it a plain edge between two that differ in brightness? The first `sure` of
-/// the `known` colours have large plain places.
+/// could mix to (a core), or is it a plain edge between two that differ in brightness? The middle of a broad
+/// way from one large colour to another is a doubtful core: a band may lie there that they could mix to. The
+/// first `sure` of the `known` colours have large plain places.
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
                       const std::vector<Lab>& known, std::size_t sure, Executor& executor);
 

@@ -7,49 +7,11 @@
 #include <cstddef>
 #include <numeric>
 
-#include "extract/band.h"
+#include "extract/edge_fit.h"
 #include "extract/line_fit.h"
 
 namespace kithue::extract {
 namespace {
-
-/// How well one cut over an edge fits under a smear.
-class EdgeCost {
- public:
-  explicit EdgeCost(const Cut& cut) : cut_(cut), lights_{cut.left, cut.right} {}
-
-  /// The middle is found by a few Newton steps on brightness alone, from where it was found last.
-  double operator()(double sharp) {
-    Band band(cut_, {sharp, 1.0, 0.0});
-    double cost = 0.0;
-    for (int turn = 0; turn < 4; ++turn) {
-      edge_[0] = middle_;
-      band.values(lights_, edge_, model_);
-      edge_[0] = middle_ + 0.05;
-      band.values(lights_, edge_, moved_);
-      double up = 0.0;
-      double down = 1e-12;
-      cost = 0.0;
-      for (std::size_t k = 0; k < model_.size(); ++k) {
-        const double left = cut_.value[k][0] - model_[k][0];
-        const double slope = (moved_[k][0] - model_[k][0]) / 0.05;
-        up += cut_.weight[k] * slope * left;
-        down += cut_.weight[k] * slope * slope;
-        cost += cut_.weight[k] * left * left;
-      }
-      middle_ = std::clamp(middle_ + std::clamp(up / down, -1.0, 1.0), -5.0, 5.0);
-    }
-    return cost;
-  }
-
- private:
-  const Cut& cut_;
-  std::array<Light, 2> lights_;
-  std::array<double, 1> edge_{};
-  double middle_ = 0.0;
-  std::vector<Coded> model_;
-  std::vector<Coded> moved_;
-};
 
 /// The smear of one edge, or -1: it does not fit, or its smear is out of range.
 double smear_of(const Cut& cut, double least_smear) {
@@ -59,11 +21,12 @@ double smear_of(const Cut& cut, double least_smear) {
   constexpr double kMisfit = 0.035;  // root mean square, of the step: plain edges leave 0.01 to 0.025
   constexpr double kNoise = 0.004;
   if (!cut.usable) return -1.0;
-  EdgeCost cost_of(cut);
+  double middle = 0.0;
   std::array<double, kSmears> costs;
   costs.fill(-1.0);
   const auto cost_at = [&](std::size_t k) {
-    if (costs[k] < 0.0) costs[k] = cost_of(least_smear * std::pow(kGrow, static_cast<double>(k)));
+    if (costs[k] < 0.0)
+      costs[k] = edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), 0.0, 0.0}, middle);
     return costs[k];
   };
   std::size_t least = 0;

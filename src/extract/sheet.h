@@ -46,6 +46,7 @@ class SheetRows final : public LightRows {
   [[nodiscard]] int width() const override { return columns_ * block_width_; }
   [[nodiscard]] int height() const override { return rows_ * block_height_; }
   [[nodiscard]] const Matrix3& to_xyz() const override { return whole_.to_xyz(); }
+  [[nodiscard]] Sampling sampling() const override { return whole_.sampling(); }
   void read(int x, int y, int count, float* light) const override;
   void read_halved(int x, int y, int count, float* r, float* g, float* b) const override;
 

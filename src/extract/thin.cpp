@@ -11,9 +11,8 @@
 #include "colour/difference.h"
 #include "extract/crossings.h"
 #include "extract/doubles.h"
-#include "extract/looks.h"
+#include "extract/fit_looks.h"
 #include "extract/mixture.h"
-#include "extract/pair_fit.h"
 #include "extract/ray.h"
 #include "extract/sharpness.h"
 
@@ -73,119 +72,11 @@ double sharpness_of(const Found& found, const Cells& cells, const std::vector<La
   return edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
 }
 
-/// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
-/// that may have any colour would fit some other smear as well.
-double joint_sharpness(std::vector<Look>& looks, double start) {
-  constexpr int kGroups = 3;
-  constexpr std::size_t kLeast = 12;
-  constexpr double kStep = 0.06;
-  constexpr double kWide = 2.8;  // times the smear: narrower lines tell nothing about it
-  const Agreement agreement(looks);
-  std::vector<Group> groups;
-  for (int i = 0; i < kGroups; ++i) {
-    Group group = largest_group(looks, agreement);
-    if (group.looks.size() < kLeast) break;
-    for (Look* look : group.looks) look->open = false;
-    std::vector<double> widths;
-    for (const Look* look : group.looks) widths.push_back(look->cut.width);
-    if (median_of(widths) < kWide * start) break;
-    groups.push_back(std::move(group));
-  }
-  if (groups.empty()) return start;
-  const auto cost_at = [&](double sharp) {
-    double sum = 0.0;
-    for (const Group& group : groups) {
-      std::vector<Cut> cuts;
-      std::vector<Cut*> pointers;
-      for (const Cut* cut : cuts_of(group)) cuts.push_back(*cut);
-      if (cuts.size() > 48) cuts.resize(48);
-      for (Cut& cut : cuts) pointers.push_back(&cut);
-      sum += fit_together(pointers, {sharp, 0.1, 1.0}, group.light).cost;
-    }
-    return sum;
-  };
-  // Downhill by equal steps of the logarithm, then the bottom of the parabola.
-  double middle = std::log(start);
-  double low = cost_at(std::exp(middle - kStep));
-  double here = cost_at(start);
-  double high = cost_at(std::exp(middle + kStep));
-  for (int step = 0; step < 6 && (low < here || high < here); ++step) {
-    if (low < high) {
-      middle -= kStep;
-      high = here;
-      here = low;
-      low = cost_at(std::exp(middle - kStep));
-    } else {
-      middle += kStep;
-      low = here;
-      here = high;
-      high = cost_at(std::exp(middle + kStep));
-    }
-  }
-  const double bend = low - 2.0 * here + high;
-  const double shift = bend > 0.0 ? std::clamp(0.5 * (low - high) / bend, -1.0, 1.0) : 0.0;
-  return std::exp(middle + kStep * shift);
-}
-
-/// Where one band does not fit but two do, the look becomes two: each band with the other on its side.
-void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
-  constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
-  constexpr double kBetter = 0.3;  // of the cost
-  constexpr std::size_t kMost = 160;
-  std::vector<std::size_t> bad;
-  for (std::size_t i = 0; i < looks.size(); ++i) {
-    const CutColour& own = looks[i].own;
-    if (own.found && own.cost > kBad * kBad * own.weight) bad.push_back(i);
-  }
-  const std::size_t step = (bad.size() + kMost - 1) / kMost;
-  std::vector<std::size_t> tried;
-  for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
-  std::vector<PairFit> pairs(tried.size());
-  executor.run(tried.size(), [&](std::size_t i) { pairs[i] = fit_pair(looks[tried[i]].cut, smear); });
-  for (std::size_t i = 0; i < tried.size(); ++i) {
-    Look& look = looks[tried[i]];
-    if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
-    look.own.found = false;
-    const auto core = look.core;  // `looks` grows below: `look` is gone then
-    for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
-      Look half{core, std::move(cut), {}, true, static_cast<double>(step)};
-      half.core.left = half.core.right = kNoLabel;
-      half.own = fit_cut(half.cut, smear);
-      looks.push_back(std::move(half));
-    }
-  }
-}
-
-/// Fits every look by itself and leaves open those that show something new. `detailed`: bands side by side
-/// are told apart.
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
-               Executor& executor) {
-  executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  if (detailed) split_pairs(looks, smear, executor);
-  const Agreement agreement(looks);
-  for (Look& look : looks) {
-    look.open = look.own.found && agreement.clean(look) &&
-                std::none_of(known.begin(), known.end(),
-                             [&](const Light& light) { return agreement.agree(look, light); });
-  }
-}
-
-/// The smear that lines of unknown colour tell.
-double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
-                          Executor& executor) {
-  std::vector<Cut> some;
-  const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
-  for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
-  const double sharp = line_sharpness(std::move(some), 1.0, executor);
-  std::vector<Look> trial = looks;
-  fit_looks(trial, {sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
-  return joint_sharpness(trial, sharp);
-}
-
 /// True when a fit went as far as light can go in a line too narrow to tell, and few others show it.
 bool is_overshot(const LineColour& line, double sharp, std::size_t looks, std::size_t most_looks) {
   constexpr double kNarrow = 2.2;
-  const bool at_end = *std::min_element(line.light.begin(), line.light.end()) < 1e-3;
+  const auto [least, most] = std::minmax_element(line.light.begin(), line.light.end());
+  const bool at_end = *least < 1e-3 || *most > 1.0;
   return at_end && line.width < kNarrow * sharp && 4 * looks < most_looks;
 }
 
@@ -253,21 +144,32 @@ void leave_out_crowded(const LightRows& picture, const Cutter& cutter, const std
   places = std::move(kept);
 }
 
-/// Sets the contrast of narrow strokes right by what their crossings say, and the smear with it.
+constexpr double kBroad = 3.2;  // times the smear: the middle of such a line is plain
+
+/// Sets the smear right by what crossings of narrow strokes say, and fits the strokes again under it.
 void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
             const std::vector<Stroke>& strokes, Executor& executor, ThinFindings& out) {
+  constexpr double kLeastChange = 0.002;
   const std::vector<Depth> depths = depths_of(picture, cutter, cores, strokes, out.sharp, executor);
   const SmearFromDepth smear(strokes, depths, out.sharp, out.sure);
+  const double sharp = smear.sharp();
+  if (std::abs(sharp - out.sharp) < kLeastChange * out.sharp) return;
+  std::vector<Light> lights(strokes.size());
+  executor.run(strokes.size(), [&](std::size_t i) {
+    lights[i] = fit_together(strokes[i].cuts, {sharp, 0.5, 1.0}, strokes[i].ink).light;
+  });
   for (std::size_t i = 0; i < strokes.size(); ++i) {
-    const double contrast = smear.contrast(strokes[i], depths[i]);
-    if (strokes[i].ground == kNoLabel || contrast == 1.0) continue;
+    if (strokes[i].ground == kNoLabel) continue;
     const Light& ground = cutter.lights()[strokes[i].ground];
-    Light light;
-    for (std::size_t c = 0; c < 3; ++c)
-      light[c] = std::max(0.0, ground[c] + contrast * (strokes[i].ink[c] - ground[c]));
-    out.colours[i].lab = lab_from_light(light, picture.to_xyz());
+    // Of a narrow stroke the crossings tell more than its shape does.
+    if (depths[i].told && !out.sure && strokes[i].width < kBroad * out.sharp) {
+      const double contrast = smear.contrast(strokes[i], depths[i]);
+      for (std::size_t c = 0; c < 3; ++c)
+        lights[i][c] = std::max(0.0, ground[c] + contrast * (strokes[i].ink[c] - ground[c]));
+    }
+    out.colours[i].lab = lab_from_light(lights[i], picture.to_xyz());
   }
-  out.sharp = smear.sharp();
+  out.sharp = sharp;
 }
 
 }  // namespace
@@ -302,6 +204,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
   // soon as the smear is thought a little too wide: the middle is nearest.
   constexpr double kTelling = 2.5;
+  constexpr double kGood = 0.006;   // root mean square of the misfit, of white
+  constexpr std::size_t kFew = 12;  // looks that may have come together by chance
   for (int turn = 0; turn < 24; ++turn) {
     const Group group = largest_group(looks, agreement);
     if (group.looks.empty()) break;
@@ -328,17 +232,23 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
         same_ray(one, out.sharp, detailed, known, found_so_far) ||
-        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far,
-                                ground_of(shown) != kNoLabel, picture.to_xyz()))) {
+        (detailed &&
+         is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, ground_of(shown) != kNoLabel,
+                    line.width > kBroad * out.sharp && line.misfit < kGood, picture.to_xyz()))) {
+      continue;
+    }
+    if (shown.size() < kFew && !is_confirmed({shown, line.light, group.light}, found.cores, agreement, smear,
+                                             cutter, cells.side, executor)) {
       continue;
     }
     for (const Look* look : shown) {
-      if (look->core.left != kNoLabel)
-        out.places.push_back(place_of(*look, cutter, known.size() + out.colours.size()));
+      const bool sided = look->core.left != look->core.right;
+      if (look->core.left != kNoLabel && (!sided || look->cut.width > kBroad * out.sharp))
+        out.places.push_back(place_of(*look, cutter, known.size() + out.colours.size(), out.sharp));
     }
     found_so_far.push_back(one);
     out.colours.push_back(one);
-    strokes.push_back({line.light, ground_of(shown), line.width, shown.size()});
+    strokes.push_back({line.light, ground_of(shown), line.width, shown.size(), cuts_of(group)});
   }
   deepen(picture, cutter, found.cores, strokes, executor, out);
   leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);

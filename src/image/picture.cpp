@@ -52,6 +52,13 @@ Error error_of(const TurboFault& fault, std::size_t data_start) {
              data_start);
 }
 
+/// How many pixels share a sample of the colour differences, where both have them alike.
+void set_sampling(const std::vector<JpegComponent>& parts, Picture& picture) {
+  if (parts.size() != 3 || parts[1].across != parts[2].across || parts[1].down != parts[2].down) return;
+  if (parts[0].across == 2 * parts[1].across) picture.across = 2;
+  if (parts[0].down == 2 * parts[1].down) picture.down = 2;
+}
+
 /// What decoding into planes needs once the file was looked through.
 struct Later {
   std::string clean;
@@ -66,6 +73,7 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
   picture.width = facts->width;
   picture.height = facts->height;
   picture.channels = static_cast<int>(facts->components.size());
+  set_sampling(facts->components, picture);
   picture.orientation = facts->exif.orientation;
   picture.day = facts->exif.day;
   picture.colour.icc = std::move(facts->icc);

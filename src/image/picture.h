@@ -63,6 +63,8 @@ struct Picture {
   int height = 0;     ///< stored pixels, before orientation
   int channels = 3;   ///< 1 grey, 2 grey and alpha, 3 RGB, 4 RGB and alpha (alpha not premultiplied)
   int bits = 8;       ///< 8, or 16 in the machine's byte order
+  int across = 1;     ///< pixels across that share a sample of a JPEG's colour differences: 1 or 2
+  int down = 1;       ///< and down
   PixelBytes pixels;  ///< width * height * channels samples, rows from the top, no padding
   std::optional<YccPlanes> ycc;  ///< instead of pixels (then null), where asked for and possible
   /// Set where asked for: decodes into the planes, which are empty until then and may be moved elsewhere.

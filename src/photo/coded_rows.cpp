@@ -198,6 +198,14 @@ void CodedRows::convert(const unsigned char* coded, int count, float* light) con
   }
 }
 
+Sampling CodedRows::sampling() const {
+  // A mirrored picture of an odd size begins in the middle of a sample.
+  const bool stored = picture_.orientation == 1;
+  const int across = stored || picture_.width % 2 == 0 ? picture_.across : 1;
+  const int down = stored || picture_.height % 2 == 0 ? picture_.down : 1;
+  return turned_ ? Sampling{down, across} : Sampling{across, down};
+}
+
 void CodedRows::read(int x, int y, int count, float* light) const {
   if (picture_.orientation == 1) {
     const std::size_t at =

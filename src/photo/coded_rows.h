@@ -17,6 +17,7 @@ class CodedRows final : public LightRows {
   [[nodiscard]] int width() const override { return turned_ ? picture_.height : picture_.width; }
   [[nodiscard]] int height() const override { return turned_ ? picture_.width : picture_.height; }
   [[nodiscard]] const Matrix3& to_xyz() const override { return model_.to_xyz; }
+  [[nodiscard]] Sampling sampling() const override;
   void read(int x, int y, int count, float* light) const override;
 
  private:

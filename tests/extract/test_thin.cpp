@@ -91,6 +91,44 @@ TEST_CASE("extract_palette: a line close to others keeps its colour, whatever el
   CHECK(nearest(palette_of_jpeg(face, 87, 0.9), green) < 3.0);  // 0.41; 21.3 when the blocks are believed
 }
 
+TEST_CASE("extract_palette: a band whose colour its two sides could mix to is a colour") {
+  paper::Face face{100.0, 75.0, {{{57.2, -22.4, -21.9}}, {{48.4, 36.8, -48.4}}, {{49.5, 9.7, -33.8}}}, {}};
+  for (int i = 0; i < 12; ++i) {
+    const double x = 4.0 + 8.3 * i;
+    paper::add_bar(face, 1, {x, 37.0}, 4.0, 130.0, 0.05);
+    paper::add_bar(face, 2, {x + 2.0, 37.0}, 6.0 * kPixel, 130.0, 0.05);
+  }
+  const Palette palette = palette_of_jpeg(face, 92);
+  REQUIRE(palette.colours.size() == 3);
+  CHECK(nearest(palette, face.colours[2].lab) < 1.0);  // 0.30; 11.6 when it passes for the edge
+}
+
+TEST_CASE("extract_palette: a dark line beside a narrow pale one is a colour") {
+  paper::Face face{
+      100.0, 75.0, {{{40.1, 12.3, 4.7}}, {{73.7, 0.1, -1.5}}, {{91.3, 10, 0}}, {{21.2, 12, 8.8}}}, {}};
+  for (int i = 0; i < 8; ++i) {
+    const double x = 6.0 + 12.7 * i;
+    paper::add_bar(face, 1, {x, 37.0}, 5.0, 130.0, 0.0);
+    paper::add_bar(face, 2, {x + 2.5 + 3.0 * kPixel, 37.0}, 6.0 * kPixel, 130.0, 0.0);
+    paper::add_bar(face, 3, {x + 2.5 + 8.0 * kPixel, 37.0}, 4.0 * kPixel, 130.0, 0.0);
+  }
+  const Palette palette = palette_of_jpeg(face, 85, 0.87);
+  REQUIRE(palette.colours.size() == 4);
+  CHECK(nearest(palette, face.colours[3].lab) < 4.5);  // 3.3; 15.2 when it passes for the edge
+}
+
+TEST_CASE("extract_palette: small squares where broad strips meet make no colours of their own") {
+  paper::Face face{100.0, 75.0, {{{70.4, -25, -14.3}}, {{27.1, 15.2, -46.5}}, {{86.7, 0.3, -5.6}}}, {}};
+  for (int row = 0; row < 14; ++row) {
+    for (int column = 0; column < 10; ++column) {
+      const paper::Point at{5.0 + 10.0 * column, 2.0 + 5.6 * row};
+      paper::add_bar(face, 1, at, 6.0, 2.4, row % 2 == 0 ? 0.785 : -0.785);
+      paper::add_bar(face, 2, {at.x + 4.0, at.y}, 1.2, 1.2, 0.785);
+    }
+  }
+  CHECK(palette_of_jpeg(face, 93, 1.1).colours.size() == 3);
+}
+
 TEST_CASE("extract_palette: two narrow bands side by side are two colours") {
   paper::Face face{100.0, 75.0, {{{88.0, 0.0, 6.0}}, {{45.0, 10.0, 8.0}}, {{25.0, 4.0, -6.0}}}, {}};
   for (int i = 0; i < 14; ++i) {

@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "extract/band.h"
+
+namespace kithue::extract {
+
+/// How well a cut fits when nothing but an edge between its two sides is there: the sum of squares that is
+/// left, counted as fit_cut does (`trust_chroma` 0: brightness alone). `middle`: where to begin to look for
+/// the edge, then where it was found.
+double edge_cost(const Cut& cut, const Smear& smear, double& middle);
+
+}  // namespace kithue::extract

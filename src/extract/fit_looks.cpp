@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: MIT
+#include "extract/fit_looks.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <utility>
+
+#include "extract/edge_fit.h"
+#include "extract/mixture.h"
+#include "extract/pair_fit.h"
+#include "extract/sharpness.h"
+
+namespace kithue::extract {
+namespace {
+
+/// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
+/// that may have any colour would fit some other smear as well.
+double joint_sharpness(std::vector<Look>& looks, double start) {
+  constexpr int kGroups = 3;
+  constexpr std::size_t kLeast = 12;
+  constexpr double kStep = 0.06;
+  constexpr double kWide = 2.8;  // times the smear: narrower lines tell nothing about it
+  const Agreement agreement(looks);
+  std::vector<Group> groups;
+  for (int i = 0; i < kGroups; ++i) {
+    Group group = largest_group(looks, agreement);
+    if (group.looks.size() < kLeast) break;
+    for (Look* look : group.looks) look->open = false;
+    std::vector<double> widths;
+    for (const Look* look : group.looks) widths.push_back(look->cut.width);
+    if (median_of(widths) < kWide * start) break;
+    groups.push_back(std::move(group));
+  }
+  if (groups.empty()) return start;
+  const auto cost_at = [&](double sharp) {
+    double sum = 0.0;
+    for (const Group& group : groups) {
+      std::vector<Cut> cuts;
+      std::vector<Cut*> pointers;
+      for (const Cut* cut : cuts_of(group)) cuts.push_back(*cut);
+      if (cuts.size() > 48) cuts.resize(48);
+      for (Cut& cut : cuts) pointers.push_back(&cut);
+      sum += fit_together(pointers, {sharp, 0.1, 1.0}, group.light).cost;
+    }
+    return sum;
+  };
+  // Downhill by equal steps of the logarithm, then the bottom of the parabola.
+  double middle = std::log(start);
+  double low = cost_at(std::exp(middle - kStep));
+  double here = cost_at(start);
+  double high = cost_at(std::exp(middle + kStep));
+  for (int step = 0; step < 6 && (low < here || high < here); ++step) {
+    if (low < high) {
+      middle -= kStep;
+      high = here;
+      here = low;
+      low = cost_at(std::exp(middle - kStep));
+    } else {
+      middle += kStep;
+      low = here;
+      here = high;
+      high = cost_at(std::exp(middle + kStep));
+    }
+  }
+  const double bend = low - 2.0 * here + high;
+  const double shift = bend > 0.0 ? std::clamp(0.5 * (low - high) / bend, -1.0, 1.0) : 0.0;
+  return std::exp(middle + kStep * shift);
+}
+
+/// Where one band does not fit but two do, the look becomes two: each band with the other on its side.
+void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
+  constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
+  constexpr double kBetter = 0.3;  // of the cost
+  constexpr std::size_t kMost = 160;
+  std::vector<std::size_t> bad;
+  for (std::size_t i = 0; i < looks.size(); ++i) {
+    const CutColour& own = looks[i].own;
+    if (own.found && own.cost > kBad * kBad * own.weight) bad.push_back(i);
+  }
+  const std::size_t step = (bad.size() + kMost - 1) / kMost;
+  std::vector<std::size_t> tried;
+  for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
+  std::vector<PairFit> pairs(tried.size());
+  executor.run(tried.size(), [&](std::size_t i) { pairs[i] = fit_pair(looks[tried[i]].cut, smear); });
+  for (std::size_t i = 0; i < tried.size(); ++i) {
+    Look& look = looks[tried[i]];
+    if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
+    look.own.found = false;
+    const auto core = look.core;  // `looks` grows below: `look` is gone then
+    for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
+      Look half{core, std::move(cut), {}, true, static_cast<double>(step)};
+      half.core.left = half.core.right = kNoLabel;
+      half.own = fit_cut(half.cut, smear);
+      looks.push_back(std::move(half));
+    }
+  }
+}
+
+/// Of a core that an edge may look like: no edge fits, and one band does.
+bool is_no_edge(const Look& look, const Smear& smear) {
+  constexpr double kWorse = 6.0;    // times the cost of a band
+  constexpr double kGood = 0.0075;  // root mean square of the misfit, of white
+  if (!look.core.doubtful) return true;
+  if (look.own.cost > kGood * kGood * look.own.weight) return false;
+  double middle = 0.0;
+  return edge_cost(look.cut, smear, middle) > kWorse * look.own.cost;
+}
+
+}  // namespace
+
+void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
+               Executor& executor) {
+  executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
+  if (detailed) split_pairs(looks, smear, executor);
+  const Agreement agreement(looks);
+  executor.run(looks.size(), [&](std::size_t i) {
+    Look& look = looks[i];
+    look.open = look.own.found && agreement.clean(look) &&
+                std::none_of(known.begin(), known.end(),
+                             [&](const Light& light) { return agreement.agree(look, light); }) &&
+                is_no_edge(look, smear);
+  });
+}
+
+double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+                          Executor& executor) {
+  std::vector<Cut> some;
+  const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
+  for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
+  const double sharp = line_sharpness(std::move(some), 1.0, executor);
+  std::vector<Look> trial = looks;
+  fit_looks(trial, {sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
+  return joint_sharpness(trial, sharp);
+}
+
+bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agreement& agreement,
+                  const Smear& smear, const Cutter& cutter, int side, Executor& executor) {
+  constexpr double kNear = 5.0;  // Lab units
+  constexpr std::size_t kMost = 32;
+  constexpr double kLeast = 0.4;  // of them
+  std::vector<Core> alike;
+  std::copy_if(cores.begin(), cores.end(), std::back_inserter(alike), [&](const Core& core) {
+    return std::any_of(shown.looks.begin(), shown.looks.end(), [&](const Look* look) {
+      return lab_distance(lab_of(look->core.lab), lab_of(core.lab)) < kNear;
+    });
+  });
+  std::vector<Core> some;
+  const std::size_t step = std::max<std::size_t>(1, alike.size() / kMost);
+  for (std::size_t i = step / 2; i < alike.size(); i += step) some.push_back(alike[i]);
+  std::vector<Look> looks = looks_of(some, cutter, side, executor);
+  const double all = static_cast<double>(looks.size());
+  executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
+  split_pairs(looks, smear, executor);
+  const auto agreeing = std::count_if(looks.begin(), looks.end(), [&](const Look& look) {
+    return look.own.found && agreement.clean(look) &&
+           (agreement.agree(look, shown.light) || agreement.agree(look, shown.mean));
+  });
+  return all > 0.0 && static_cast<double>(agreeing) >= kLeast * all;
+}
+
+}  // namespace kithue::extract

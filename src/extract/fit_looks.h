@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "base/executor.h"
+#include "extract/looks.h"
+
+namespace kithue::extract {
+
+/// Fits every look by itself and leaves open those that show something new: none of the `known` lights, and,
+/// where the core was doubtful, no plain edge. `detailed`: bands side by side are told apart.
+void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
+               Executor& executor);
+
+/// The smear that lines of unknown colour tell, in pixels.
+double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+                          Executor& executor);
+
+/// A colour that some looks show.
+struct Shown {
+  const std::vector<const Look*>& looks;
+  Light light;  ///< all fitted together
+  Light mean;   ///< of the looks
+};
+
+/// True when other cores that look like those of a colour that few looks show have that colour as well: what
+/// crossings and ends of lines seem to show, their likes do not.
+bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agreement& agreement,
+                  const Smear& smear, const Cutter& cutter, int side, Executor& executor);
+
+}  // namespace kithue::extract
