@@ -234,11 +234,14 @@ double sample_weight(int place, int pixels_a_sample) noexcept {
 }
 
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const std::vector<double>& misfits,
+                      const PlainCounts& plain, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kLeastStep = 0.08;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
   constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
+  constexpr std::size_t kLeastResidues = 8;  // two a block
+  constexpr double kGoodCut = 0.0025;        // misfit at which cuts and blocks count alike
   // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
   // one.
   struct Room {
@@ -271,7 +274,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   };
   std::vector<std::array<double, 2>> moved(n, {0.0, 0.0});
   std::vector<bool> told(n, false);
-  std::vector<std::vector<double>> misfits(n);  // of the blocks of each thin colour, in units of the noise
+  std::vector<std::vector<double>> residues(n);  // of the blocks of each thin colour, in units of the noise
   for (int round = 0; round < 5; ++round) {
     std::vector<Light> lights;
     for (const Coded& value : coded) lights.push_back(light_of(value));
@@ -284,7 +287,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     std::array<std::vector<double>, 2> m{std::vector<double>(n * n, 0.0), std::vector<double>(n * n, 0.0)};
     std::array<std::vector<double>, 2> v{std::vector<double>(n, 0.0), std::vector<double>(n, 0.0)};
     std::fill(told.begin(), told.end(), false);
-    for (auto& some : misfits) some.clear();
+    for (auto& some : residues) some.clear();
     for (const Block& block : blocks) {
       const double low = std::min({coded[block.first][0], coded[block.second][0], coded[block.third][0]});
       const double high = std::max({coded[block.first][0], coded[block.second][0], coded[block.third][0]});
@@ -322,7 +325,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
       for (double& p : part) p /= kSide * kSide;
       for (std::size_t c = 0; c < 2; ++c) {
         const double left = block.mean[c] - expected[c] / (kSide * kSide);
-        if (block.second >= plain.all) misfits[block.second].push_back(std::abs(left) / kNoise);
+        if (block.second >= plain.all) residues[block.second].push_back(std::abs(left) / kNoise);
         const double loose_fit = round < 2 ? 6.0 : 2.5;
         const double w =
             1.0 / (kNoise * kNoise) / (1.0 + left * left / (loose_fit * loose_fit * kNoise * kNoise));
@@ -353,8 +356,15 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     if (largest < 1e-5) break;
   }
   for (std::size_t i = 0; i < n; ++i) {
-    if (told[i] && median_of(misfits[i]) < kAgree)
-      colours[i] = lab_from_light(light_of(coded[i]), picture.to_xyz());
+    if (!told[i] || median_of(residues[i]) >= kAgree) continue;
+    if (i >= plain.all) {
+      if (residues[i].size() < kLeastResidues) continue;
+      const Coded cuts = coded_of(light_from_lab(colours[i], from_xyz));
+      const double misfit = misfits[i - plain.all];
+      const double part = misfit * misfit / (misfit * misfit + kGoodCut * kGoodCut);
+      for (std::size_t c = 1; c < 3; ++c) coded[i][c] = cuts[c] + part * (coded[i][c] - cuts[c]);
+    }
+    colours[i] = lab_from_light(light_of(coded[i]), picture.to_xyz());
   }
 }
 

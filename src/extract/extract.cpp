@@ -146,7 +146,9 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   }
   const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
   colours = drawn.seen;
-  extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places,
+  std::vector<double> misfits;
+  for (const auto& one : drawn.thin.colours) misfits.push_back(one.misfit);
+  extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, misfits,
                             {drawn.sure, colours.size() - drawn.thin.colours.size()}, colours, light_at,
                             executor);
   const auto shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);

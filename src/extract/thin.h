@@ -16,7 +16,7 @@ namespace kithue::extract {
 struct ThinColour {
   Lab lab;
   double width = 0.0;     ///< pixels, typical
-  double misfit = 0.0;    ///< how badly the line model fits, as a part of the contrast
+  double misfit = 0.0;    ///< root mean square of what the line model leaves, of white
   std::size_t cores = 0;  ///< cells that lie in the middle of such lines
   double cells = 0.0;     ///< cells that the lines fill, about
 };
