@@ -144,6 +144,12 @@ void leave_out_crowded(const LightRows& picture, const Cutter& cutter, const std
   places = std::move(kept);
 }
 
+/// No ink is lighter than the picture's white, whatever a fit of narrow lines says.
+Lab lab_of_ink(Light light, const LightRows& picture) {
+  for (double& one : light) one = std::min(one, 1.0);
+  return lab_from_light(light, picture.to_xyz());
+}
+
 constexpr double kBroad = 3.2;  // times the smear: the middle of such a line is plain
 
 /// Sets the smear right by what crossings of narrow strokes say, and fits the strokes again under it.
@@ -167,7 +173,7 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
       for (std::size_t c = 0; c < 3; ++c)
         lights[i][c] = std::max(0.0, ground[c] + contrast * (strokes[i].ink[c] - ground[c]));
     }
-    out.colours[i].lab = lab_from_light(lights[i], picture.to_xyz());
+    out.colours[i].lab = lab_of_ink(lights[i], picture);
   }
   out.sharp = sharp;
 }
@@ -227,7 +233,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     double cores = 0.0;
     for (const Look* look : shown) cores += look->stands_for * cores_a_look;
     if (cores * std::max(1.0, line.width / cells.side) < 0.001 * area) continue;
-    const ThinColour one{lab_from_light(line.light, picture.to_xyz()), line.width, line.misfit,
+    const ThinColour one{lab_of_ink(line.light, picture), line.width, line.misfit,
                          static_cast<std::size_t>(cores), cores * std::max(1.0, line.width / cells.side)};
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
