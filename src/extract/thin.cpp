@@ -208,7 +208,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   std::vector<Stroke> strokes;
   std::size_t most_looks = 0;
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
-  // soon as the smear is thought a little too wide: the middle is nearest.
+  // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
   constexpr double kTelling = 2.5;
   constexpr double kGood = 0.006;   // root mean square of the misfit, of white
   constexpr std::size_t kFew = 12;  // looks that may have come together by chance
@@ -220,7 +220,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     if (!earlier.colours.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
     LineColour line = fit_together(cuts_of(group), smear, group.light);
-    if (detailed && line.width < kTelling * out.sharp) {
+    if (detailed && !out.sure && line.width < kTelling * out.sharp) {
       for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
     }
     std::vector<const Look*> shown;
