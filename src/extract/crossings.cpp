@@ -176,7 +176,7 @@ std::vector<Depth> depths_of(const LightRows& picture, const Cutter& cutter, con
 
 SmearFromDepth::SmearFromDepth(const std::vector<Stroke>& strokes, const std::vector<Depth>& depths,
                                double sharp, bool sure)
-    : sharp2_(sharp * sharp), common2_(sharp * sharp), sure_(sure) {
+    : sharp2_(sharp * sharp), common2_(sharp * sharp) {
   double sum = 0.0;
   double weights = 0.0;
   for (std::size_t i = 0; i < strokes.size(); ++i) {
@@ -188,8 +188,7 @@ SmearFromDepth::SmearFromDepth(const std::vector<Stroke>& strokes, const std::ve
     sum += weight * (sharp2_ + (width2 - thinner2) / 12.0);
     weights += weight;
   }
-  told_ = weights > 0.0;
-  if (!told_) return;
+  if (weights <= 0.0) return;
   const double room = sure ? 0.05 : 0.35;
   common2_ =
       std::clamp((sure ? 0.5 : 1.0) * (sum / weights - sharp2_), -room * sharp2_, room * sharp2_) + sharp2_;
@@ -200,11 +199,10 @@ double SmearFromDepth::sharp() const {
 }
 
 double SmearFromDepth::contrast(const Stroke& stroke, const Depth& depth) const {
-  if (!told_) return 1.0;
   const double width2 = stroke.width * stroke.width;
   const double thinner2 = std::max(0.4 * width2, width2 + 12.0 * (sharp2_ - common2_));
   const double common = std::clamp(std::sqrt(width2 / thinner2), 0.85, 1.3);
-  return depth.told && !sure_ ? std::sqrt(common * depth.contrast) : common;
+  return std::sqrt(common * depth.contrast);
 }
 
 }  // namespace kithue::extract

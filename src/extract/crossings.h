@@ -41,13 +41,12 @@ class SmearFromDepth {
                  bool sure);
   [[nodiscard]] double sharp() const;
   /// The contrast to believe: halfway between the stroke's own and what the common smear makes of its width.
+  /// REQUIRES: `depth.told`, and that it was among those that made this.
   [[nodiscard]] double contrast(const Stroke& stroke, const Depth& depth) const;
 
  private:
   double sharp2_ = 0.0;   ///< squared: before
   double common2_ = 0.0;  ///< and as the contrasts have it
-  bool told_ = false;
-  bool sure_ = false;
 };
 
 }  // namespace kithue::extract

@@ -109,11 +109,6 @@ class Seeker {
     bool across_x = true;
     [[nodiscard]] int span() const { return first.steps + second.steps; }
   };
-  [[nodiscard]] double length_of(const Way& way) const {
-    return way.first.label == way.second.label
-               ? 0.0
-               : lab_distance(known_[way.first.label], known_[way.second.label]);
-  }
   [[nodiscard]] bool is_sure(const Way& way) const {
     return way.first.label < sure_ && way.second.label < sure_;
   }
@@ -136,7 +131,7 @@ class Seeker {
   }
   void add_core(int x, int y, const Way& way, Found& found) const {
     const auto& [first, second, across_x] = way;
-    const double apart = length_of(way);
+    const double apart = lab_distance(known_[first.label], known_[second.label]);
     bool doubtful = way.span() > kSharpSpan && is_sure(way) && apart > kBroadPart * kStandsOut &&
                     (first.steps == second.steps || first.steps == second.steps + 1);
     if (!doubtful) {
