@@ -5,6 +5,7 @@
 #include <memory>
 #include <utility>
 
+#include "base/text.h"
 #include "cli/kit_faces.h"
 #include "kit/choose_kit.h"
 
