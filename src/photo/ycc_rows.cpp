@@ -96,6 +96,25 @@ YccRows::Shift YccRows::shift(int cb, int cr) const {
           (kBlueCb * u + kHalf) >> 16};
 }
 
+/// The samples of two rows for `count` pixels from `place` on, where four pixels share a sample. Samples
+/// beyond the ends are those at the ends.
+void YccRows::spread(const unsigned char* near, const unsigned char* far, int place, int count,
+                     int* out) const {
+  const int first = place / 2;
+  const int columns = (place + count - 1) / 2 - first + 1;
+  std::array<int, kChunk / 2 + 3> upright;  // NOLINT: filled below
+  const auto sum = [&](int column) { return 3 * near[column] + far[column]; };
+  upright[0] = sum(std::max(first - 1, 0));
+  for (int i = 0; i < columns; ++i) upright[static_cast<std::size_t>(i) + 1] = sum(first + i);
+  upright[static_cast<std::size_t>(columns) + 1] = sum(std::min(first + columns, columns_ - 1));
+  std::array<int, kChunk + 2> pixels;  // NOLINT: filled below
+  for (std::size_t i = 0; i < static_cast<std::size_t>(columns); ++i) {
+    pixels[2 * i] = (3 * upright[i + 1] + upright[i] + 8) >> 4;
+    pixels[2 * i + 1] = (3 * upright[i + 1] + upright[i + 2] + 7) >> 4;
+  }
+  std::copy_n(pixels.data() + place % 2, count, out);
+}
+
 /// Samples of a difference for single pixels of a row, as libjpeg's "fancy" ways do it, roundings included.
 void YccRows::differences(const unsigned char* plane, int x, int y, int count, int* out) const {
   const int place_y = y + phase_y_;
@@ -107,15 +126,8 @@ void YccRows::differences(const unsigned char* plane, int x, int y, int count, i
   const unsigned char* const far = line(other);
   const bool both = planes_.across == 2 && planes_.down == 2;
   const bool soft = planes_.across == 1 || columns_ > 2;  // libjpeg repeats samples in pictures this narrow
-  if (both && soft) {                                     // the usual way, without divisions
-    const int last = columns_ - 1;
-    for (int i = 0; i < count; ++i) {
-      const int place = x + i + phase_x_;
-      const int column = place >> 1;
-      const int right = place & 1;
-      const int next = std::clamp(column - 1 + 2 * right, 0, last);
-      out[i] = (3 * (3 * near[column] + far[column]) + 3 * near[next] + far[next] + 8 - right) >> 4;
-    }
+  if (both && soft) {                                     // the usual way
+    spread(near, far, x + phase_x_, count, out);
     return;
   }
   for (int i = 0; i < count; ++i) {
@@ -168,18 +180,13 @@ void YccRows::softened(const unsigned char* plane, int column, int row, int coun
   const unsigned char* const above = line(row - 1);
   const unsigned char* const here = line(row);
   const unsigned char* const below = line(row + 1);
-  const auto upright = [&](int c) {
-    const int at = std::clamp(c, 0, columns_ - 1);
-    return 6 * here[at] + above[at] + below[at];
-  };
-  int before = upright(column - 1);
-  int now = upright(column);
-  for (int i = 0; i < count; ++i) {
-    const int after = upright(column + i + 1);
-    out[i] = static_cast<std::uint8_t>((6 * now + before + after + 32) >> 6);
-    before = now;
-    now = after;
-  }
+  const auto sum = [&](int c) { return 6 * here[c] + above[c] + below[c]; };
+  std::array<int, kChunk + 2> upright;  // NOLINT: filled below
+  upright[0] = sum(std::max(column - 1, 0));
+  for (int i = 0; i < count; ++i) upright[static_cast<std::size_t>(i) + 1] = sum(column + i);
+  upright[static_cast<std::size_t>(count) + 1] = sum(std::min(column + count, columns_ - 1));
+  for (std::size_t i = 0; i < static_cast<std::size_t>(count); ++i)
+    out[i] = static_cast<std::uint8_t>((6 * upright[i + 1] + upright[i] + upright[i + 2] + 32) >> 6);
 }
 
 void YccRows::halved(int x, int y, int count, float* r, float* g, float* b) const {
@@ -225,16 +232,11 @@ double YccRows::clipped_share() const {
   for (int y = 0; y < height_; y += step) {
     const unsigned char* const bright = brightness(0, y);
     const std::ptrdiff_t first = static_cast<std::ptrdiff_t>((y + phase_y_) / planes_.down) * planes_.stride;
-    int low = 0;  // Y from here on is clipped
-    int known = -1;
-    for (int x = 0; x < width_; ++x) {
-      const int column = (x + phase_x_) / planes_.across;
-      if (column != known) {
-        known = column;
-        const Shift by = shift(planes_.cb.data()[first + column], planes_.cr.data()[first + column]);
-        low = 255 - std::max({by.r, by.g, by.b});
-      }
-      clipped += bright[x] >= low ? 1 : 0;
+    for (int x = 0, column = phase_x_ / planes_.across; x < width_; ++column) {
+      const Shift by = shift(planes_.cb.data()[first + column], planes_.cr.data()[first + column]);
+      const int low = 255 - std::max({by.r, by.g, by.b});  // Y from here on is clipped
+      const int end = std::min(width_, (column + 1) * planes_.across - phase_x_);
+      for (; x < end; ++x) clipped += bright[x] >= low ? 1 : 0;
     }
     seen += width_;
   }

@@ -46,6 +46,7 @@ class YccRows final : public LightRows {
   };
   [[nodiscard]] const unsigned char* brightness(int x, int y) const;
   [[nodiscard]] Shift shift(int cb, int cr) const;
+  void spread(const unsigned char* near, const unsigned char* far, int place, int count, int* out) const;
   void differences(const unsigned char* plane, int x, int y, int count, int* out) const;
   void rgb(int x, int y, int count, unsigned char* out) const;
   void softened(const unsigned char* plane, int column, int row, int count, std::uint8_t* out) const;
