@@ -10,7 +10,17 @@
 namespace kithue::extract {
 namespace {
 
-constexpr int kSmallSide = 96;
+/// Pixels a cell.
+int side_for(const LightRows& picture) noexcept {
+  constexpr int kSmallSide = 96;
+  return std::min(picture.width(), picture.height()) < kSmallSide ? 1 : 2;
+}
+
+/// How many cells the whole picture has.
+double cells_in(const LightRows& picture) noexcept {
+  const int side = side_for(picture);
+  return static_cast<double>(picture.width() / side) * (picture.height() / side);
+}
 
 /// To X, Y, Z over the white.
 LightMatrix over_white(const Matrix3& to_xyz) {
@@ -40,20 +50,30 @@ Lab lab_of(const CellLab& cell) noexcept {
   return {cell.L * kUnit, cell.a * kUnit, cell.b * kUnit};
 }
 
-std::vector<int> CellMaker::begin(const LightRows& picture) {
+RowPlan rows_for_colours(const LightRows& picture) noexcept {
   // What accuracy was measured at; more is only more of the same.
-  constexpr double kEnough = 1.5e6;
+  constexpr double kEnough = 0.85e6;
   constexpr int kMostEvery = 4;  // so that what is missing in one piece stays narrow against any motif
+  return {16, std::clamp(static_cast<int>(cells_in(picture) / kEnough + 0.5), 1, kMostEvery)};
+}
+
+RowPlan single_rows(const LightRows& picture) noexcept {
+  constexpr double kEnough = 0.4e6;
+  constexpr int kMostEvery = 16;
+  return {1, std::clamp(static_cast<int>(cells_in(picture) / kEnough + 0.5), 1, kMostEvery)};
+}
+
+std::vector<int> CellMaker::begin(const LightRows& picture, const RowPlan& plan) {
   picture_ = &picture;
   Cells& cells = cells_;
-  cells.side = std::min(picture.width(), picture.height()) < kSmallSide ? 1 : 2;
+  cells.side = side_for(picture);
   cells.width = picture.width() / cells.side;
   cells.whole_height = picture.height() / cells.side;
-  const double all = static_cast<double>(cells.width) * cells.whole_height;
-  cells.every = std::clamp(static_cast<int>(all / kEnough + 0.5), 1, kMostEvery);
-  const int runs = cells.whole_height / (Cells::kRun * cells.every);
-  const int rest = cells.whole_height - runs * Cells::kRun * cells.every;
-  cells.height = runs * Cells::kRun + std::min(rest, Cells::kRun);
+  cells.run = plan.run;
+  cells.every = plan.every;
+  const int runs = cells.whole_height / (cells.run * cells.every);
+  const int rest = cells.whole_height - runs * cells.run * cells.every;
+  cells.height = runs * cells.run + std::min(rest, cells.run);
   cells.memory = LargeBlock(3 * cells.count() * sizeof(std::int16_t));
   cells.L = reinterpret_cast<std::int16_t*>(cells.memory.data());
   cells.a = cells.L + cells.count();
@@ -89,9 +109,9 @@ void CellMaker::take(std::size_t job) {
   }
 }
 
-Cells cells_of(const LightRows& picture, Executor& executor) {
+Cells cells_of(const LightRows& picture, const RowPlan& plan, Executor& executor) {
   CellMaker maker;
-  const std::size_t jobs = maker.begin(picture).size();
+  const std::size_t jobs = maker.begin(picture, plan).size();
   executor.run(jobs, [&](std::size_t job) { maker.take(job); });
   return maker.result();
 }

@@ -16,81 +16,122 @@ double near_weight(double away) {
   return std::exp(-0.5 * away * away / 9.0);
 }
 
-}  // namespace
+/// The pixels around a place, coded as JPEG does.
+struct CutWindow {
+  int x0 = 0;
+  int y0 = 0;
+  int width = 0;
+  int height = 0;
+  std::vector<Coded> pixels;
+  [[nodiscard]] const Coded& at(int i, int j) const {
+    return pixels[static_cast<std::size_t>(j) * static_cast<std::size_t>(width) +
+                  static_cast<std::size_t>(i)];
+  }
+};
 
-Cut cut_at(const LightRows& picture, const LinePlace& place, double before, double after) {
-  const double reach = std::max(before, after);
-  Cut cut;
-  cut.left = place.left;
-  cut.right = place.right;
-  const int half = static_cast<int>(std::ceil(std::min(reach, kMostReach))) + 2;
-  const int x0 = static_cast<int>(std::floor(place.x)) - half;
-  const int y0 = static_cast<int>(std::floor(place.y)) - half;
-  const int side = 2 * half + 1;
-  if (x0 < 0 || y0 < 0 || x0 + side > picture.width() || y0 + side > picture.height()) return cut;
-  const auto size = static_cast<std::size_t>(side);
-  std::vector<float> row(size * 3);
-  std::vector<Coded> window(size * size);
-  for (int j = 0; j < side; ++j) {
-    picture.read(x0, y0 + j, side, row.data());
-    for (std::size_t i = 0; i < size; ++i) {
+/// Up to so many pixels to each side of the place.
+CutWindow window_at(const LightRows& picture, const LinePlace& place, int half_x, int half_y) {
+  CutWindow out;
+  out.x0 = static_cast<int>(std::floor(place.x)) - half_x;
+  out.y0 = static_cast<int>(std::floor(place.y)) - half_y;
+  out.width = 2 * half_x + 1;
+  out.height = 2 * half_y + 1;
+  const auto count = static_cast<std::size_t>(out.width);
+  std::vector<float> row(count * 3);
+  out.pixels.reserve(count * static_cast<std::size_t>(out.height));
+  for (int j = 0; j < out.height; ++j) {
+    picture.read(out.x0, out.y0 + j, out.width, row.data());
+    for (std::size_t i = 0; i < count; ++i) {
       Light light;
       for (std::size_t c = 0; c < 3; ++c) light[c] = static_cast<double>(row[i * 3 + c]) / place.gain;
-      window[static_cast<std::size_t>(j) * size + i] = coded_of(light);
+      out.pixels.push_back(coded_of(light));
     }
   }
-  // The direction across the line: where brightness and colour change most, near the middle.
+  return out;
+}
+
+/// The direction across the line: where brightness and colour change most, near the middle.
+struct CutDirection {
+  double x = 1.0;
+  double y = 0.0;
+  double spread = 0.0;  ///< 0: the same in all directions, 1: all changes are in this one
+};
+
+CutDirection cut_direction(const CutWindow& window, double cx, double cy) {
   double xx = 0.0;
   double yy = 0.0;
   double xy = 0.0;
-  const double cx = place.x - x0;
-  const double cy = place.y - y0;
-  std::vector<double> weight_x(size);
-  std::vector<double> weight_y(size);
-  for (std::size_t i = 0; i < size; ++i) {
-    weight_x[i] = near_weight(static_cast<double>(i) - cx);
-    weight_y[i] = near_weight(static_cast<double>(i) - cy);
-  }
-  for (int j = 1; j + 1 < side; ++j) {
-    for (int i = 1; i + 1 < side; ++i) {
-      const double w = weight_x[static_cast<std::size_t>(i)] * weight_y[static_cast<std::size_t>(j)];
-      const auto value = [&](int a, int b) -> const Coded& {
-        return window[static_cast<std::size_t>(b) * size + static_cast<std::size_t>(a)];
-      };
+  std::vector<double> weight_x;
+  for (int i = 0; i < window.width; ++i) weight_x.push_back(near_weight(i - cx));
+  for (int j = 1; j + 1 < window.height; ++j) {
+    const double weight_y = near_weight(j - cy);
+    for (int i = 1; i + 1 < window.width; ++i) {
+      const double w = weight_x[static_cast<std::size_t>(i)] * weight_y;
       for (std::size_t c = 0; c < 3; ++c) {
-        const double gx = value(i + 1, j)[c] - value(i - 1, j)[c];
-        const double gy = value(i, j + 1)[c] - value(i, j - 1)[c];
+        const double gx = window.at(i + 1, j)[c] - window.at(i - 1, j)[c];
+        const double gy = window.at(i, j + 1)[c] - window.at(i, j - 1)[c];
         xx += w * gx * gx;
         yy += w * gy * gy;
         xy += w * gx * gy;
       }
     }
   }
-  double angle = 0.5 * std::atan2(2.0 * xy, xx - yy);
-  double nx = std::cos(angle);
-  double ny = std::sin(angle);
-  const double spread = std::hypot(xx - yy, 2.0 * xy) / std::max(1e-12, xx + yy);
+  const double angle = 0.5 * std::atan2(2.0 * xy, xx - yy);
+  return {std::cos(angle), std::sin(angle), std::hypot(xx - yy, 2.0 * xy) / std::max(1e-12, xx + yy)};
+}
+
+}  // namespace
+
+Cut cut_at(const LightRows& picture, const LinePlace& place, double before, double after) {
+  constexpr double kLeastAcross = 0.5;  // of the direction along which the line is said to be crossed
+  constexpr int kNear = 10;             // pixels that tell the direction
+  const double reach = std::max(before, after);
+  Cut cut;
+  cut.left = place.left;
+  cut.right = place.right;
+  const int half = static_cast<int>(std::ceil(std::min(reach, kMostReach))) + 2;
+  const int column = static_cast<int>(std::floor(place.x));
+  const int line = static_cast<int>(std::floor(place.y));
+  if (column < half || line < half || column + half >= picture.width() || line + half >= picture.height())
+    return cut;
+  const auto read = [&](int aside) {
+    return place.across_x ? window_at(picture, place, half, aside) : window_at(picture, place, aside, half);
+  };
+  int aside = std::min(half, kNear);
+  CutWindow window = read(aside);
+  const CutDirection direction = cut_direction(window, place.x - window.x0, place.y - window.y0);
+  double nx = direction.x;
+  double ny = direction.y;
   // `left` must lie on the negative side.
   if ((place.across_x ? nx : ny) < 0.0) {
     nx = -nx;
     ny = -ny;
   }
-  if ((place.across_x ? nx : ny) < 0.5) return cut;
+  const double across_part = place.across_x ? nx : ny;
+  if (across_part < kLeastAcross) return cut;
   cut.across = {nx, ny};
-  const double along_most = spread > 0.8 ? 3.0 : 1.2;
+  const double along_most = direction.spread > 0.8 ? 3.0 : 1.2;
+  const double tilt = std::sqrt(std::max(0.0, 1.0 - across_part * across_part));
+  const double needed = tilt * std::min(reach, kMostReach + 2.0) + along_most * across_part;
+  if (needed > aside && aside < half) {
+    aside = std::min(half, static_cast<int>(std::ceil(needed)));
+    window = read(aside);
+  }
+  const double cx = place.x - window.x0;
+  const double cy = place.y - window.y0;
   constexpr double kBin = 0.5;
   const int bins = static_cast<int>(std::ceil(reach / kBin));
   std::vector<Coded> sums(static_cast<std::size_t>(2 * bins + 1), Coded{});
   std::vector<double> places(sums.size(), 0.0);
   std::vector<double> counts(sums.size(), 0.0);
-  for (int j = 0; j < side; ++j) {
-    for (int i = 0; i < side; ++i) {
+  for (int j = 0; j < window.height; ++j) {
+    for (int i = 0; i < window.width; ++i) {
       const double across = (i - cx) * nx + (j - cy) * ny;
       const double along = -(i - cx) * ny + (j - cy) * nx;
       if (std::abs(along) > along_most || across < -before || across > after) continue;
       const auto bin = static_cast<std::size_t>(static_cast<int>(std::lround(across / kBin)) + bins);
       if (bin >= sums.size()) continue;
-      const Coded& v = window[static_cast<std::size_t>(j) * size + static_cast<std::size_t>(i)];
+      const Coded& v = window.at(i, j);
       for (std::size_t c = 0; c < 3; ++c) sums[bin][c] += v[c];
       places[bin] += across;
       counts[bin] += 1.0;

@@ -8,6 +8,7 @@
 #include "colour/words.h"
 #include "extract/blocks.h"
 #include "extract/cells.h"
+#include "extract/census.h"
 #include "extract/evenness.h"
 #include "extract/flat.h"
 #include "extract/histogram.h"
@@ -101,23 +102,17 @@ Drawn drawn_of(const Patterned& here, const extract::FlatColours& flats, Labels 
   return drawn;
 }
 
-}  // namespace
+/// The colours of a picture and what was seen on the way.
+struct Extracted {
+  Cells cells;
+  extract::Evenness evenness;
+  std::vector<Lab> seen;     ///< as the half-size picture shows them
+  std::vector<Lab> colours;  ///< the same, as they are
+  std::vector<double> shares;
+  double sharp = 0.0;
+};
 
-EarlyCells::EarlyCells() : maker_(std::make_unique<extract::CellMaker>()) {}
-EarlyCells::~EarlyCells() = default;
-
-std::vector<int> EarlyCells::begin(const LightRows& picture) {
-  return maker_->begin(picture);
-}
-
-void EarlyCells::take(std::size_t job) {
-  maker_->take(job);
-}
-
-Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor,
-                        EarlyCells* early) {
-  const bool made = early != nullptr && early->maker().picture() == &picture;
-  Cells cells = made ? early->maker().result() : extract::cells_of(picture, executor);
+Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const double count = static_cast<double>(cells.count());
   // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
   const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
@@ -151,18 +146,60 @@ Palette extract_palette(const LightRows& picture, const ExtractOptions& options,
   extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, misfits,
                             {drawn.sure, colours.size() - drawn.thin.colours.size()}, colours, light_at,
                             executor);
-  const auto shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
+  std::vector<double> shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
+  return {std::move(cells), evenness, drawn.seen, std::move(colours), std::move(shares), drawn.thin.sharp};
+}
+
+/// Compares what was found in a part of a large picture with single rows all over it. False when more is to
+/// be seen there; else the shares are set right.
+bool completed(const LightRows& picture, Extracted& found, Executor& executor) {
+  Cells rows = extract::cells_of(picture, extract::single_rows(picture), executor);
+  extract::even_out(rows, found.evenness, executor);
+  const extract::Census all_over = extract::census_of(rows, 1, found.seen, executor);
+  const extract::Census here = extract::census_of(found.cells, 4, found.seen, executor);
+  if (extract::shows_more(all_over, here)) return false;
+  extract::set_right(found.shares, all_over, here);
+  return true;
+}
+
+Palette palette_of(const LightRows& picture, const ExtractOptions& options, const Extracted& found) {
   Palette palette;
-  for (std::size_t i = 0; i < colours.size(); ++i) {
-    Lab lab = colours[i];
+  for (std::size_t i = 0; i < found.colours.size(); ++i) {
+    Lab lab = found.colours[i];
     lab.L = std::min(lab.L, 100.0);  // evening out may lift an overexposed white
-    palette.colours.push_back({lab, shares[i], Role::motif, plain_words(lab)});
+    palette.colours.push_back({lab, found.shares[i], Role::motif, plain_words(lab)});
   }
   extract::keep_colours(palette.colours, options.colours);
   extract::give_roles(palette.colours);
-  palette.evenness = evenness;
-  palette.trust = extract::trust_of(picture, options.facts, evenness, drawn.thin.sharp, palette.colours);
+  palette.evenness = found.evenness;
+  palette.trust = extract::trust_of(picture, options.facts, found.evenness, found.sharp, palette.colours);
   return palette;
+}
+
+}  // namespace
+
+EarlyCells::EarlyCells() : maker_(std::make_unique<extract::CellMaker>()) {}
+EarlyCells::~EarlyCells() = default;
+
+std::vector<int> EarlyCells::begin(const LightRows& picture) {
+  return maker_->begin(picture, extract::rows_for_colours(picture));
+}
+
+void EarlyCells::take(std::size_t job) {
+  maker_->take(job);
+}
+
+Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor,
+                        EarlyCells* early) {
+  const bool made = early != nullptr && early->maker().picture() == &picture;
+  const extract::RowPlan plan = extract::rows_for_colours(picture);
+  Extracted out = extracted(
+      picture, made ? early->maker().result() : extract::cells_of(picture, plan, executor), executor);
+  if (plan.every > 1 && !completed(picture, out, executor)) {
+    out = {};  // the memory is needed again
+    out = extracted(picture, extract::cells_of(picture, {}, executor), executor);
+  }
+  return palette_of(picture, options, out);
 }
 
 }  // namespace kithue

@@ -17,7 +17,7 @@ namespace {
 
 /// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
 /// that may have any colour would fit some other smear as well.
-double joint_sharpness(std::vector<Look>& looks, double start) {
+double joint_sharpness(std::vector<Look>& looks, double start, Executor& executor) {
   constexpr int kGroups = 3;
   constexpr std::size_t kLeast = 12;
   constexpr double kStep = 0.06;
@@ -25,7 +25,7 @@ double joint_sharpness(std::vector<Look>& looks, double start) {
   const Agreement agreement(looks);
   std::vector<Group> groups;
   for (int i = 0; i < kGroups; ++i) {
-    Group group = largest_group(looks, agreement);
+    Group group = largest_group(looks, agreement, executor);
     if (group.looks.size() < kLeast) break;
     for (Look* look : group.looks) look->open = false;
     std::vector<double> widths;
@@ -132,7 +132,7 @@ double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, 
   const double sharp = line_sharpness(std::move(some), 1.0, executor);
   std::vector<Look> trial = looks;
   fit_looks(trial, {sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
-  return joint_sharpness(trial, sharp);
+  return joint_sharpness(trial, sharp, executor);
 }
 
 bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agreement& agreement,
@@ -149,7 +149,7 @@ bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agre
   std::vector<Core> some;
   const std::size_t step = std::max<std::size_t>(1, alike.size() / kMost);
   for (std::size_t i = step / 2; i < alike.size(); i += step) some.push_back(alike[i]);
-  std::vector<Look> looks = looks_of(some, cutter, side, executor);
+  std::vector<Look> looks = looks_of(some, some.size(), cutter, side, executor);
   const double all = static_cast<double>(looks.size());
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
   split_pairs(looks, smear, executor);

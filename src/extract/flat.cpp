@@ -66,7 +66,7 @@ std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const Flat
   const std::size_t all_bands = bands(cells.height);
   const std::size_t jobs = std::min<std::size_t>(all_bands, std::max<std::size_t>(1, executor.width()));
   std::vector<std::array<Histogram, kFlatTiers>> parts(jobs);
-  constexpr std::size_t kMany = 1'000'000;
+  constexpr std::size_t kMany = 700'000;
   const int step = cells.count() > kMany ? 2 : 1;
   executor.run(jobs, [&](std::size_t job) {
     for (std::size_t band = job; band < all_bands; band += jobs) {
@@ -117,25 +117,31 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
   return found;
 }
 
-std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
-                                    std::size_t small, Executor& executor) {
-  constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
-  constexpr int kVeryNear = 3 * kSteps;
-  std::array<std::vector<std::int16_t>, 3> columns;
+LabelTargets::LabelTargets(const std::vector<Lab>& colours) {
   const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
   for (const Lab& lab : colours) {
-    columns[0].push_back(step(lab.L));
-    columns[1].push_back(step(lab.a));
-    columns[2].push_back(step(lab.b));
+    columns_[0].push_back(step(lab.L));
+    columns_[1].push_back(step(lab.a));
+    columns_[2].push_back(step(lab.b));
   }
-  const Targets targets{columns[0].data(), columns[1].data(), columns[2].data(), colours.size()};
+}
+
+void LabelTargets::nearest(const CellRow& row, const std::uint8_t* tiers, int width, std::size_t small,
+                           std::uint8_t* labels) const {
+  constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
+  constexpr int kVeryNear = 3 * kSteps;
+  const Targets targets{columns_[0].data(), columns_[1].data(), columns_[2].data(), columns_[0].size()};
+  row_work().nearest(row, tiers, width, targets, small, kSure * kSure, kVeryNear * kVeryNear, labels);
+}
+
+std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
+                                    std::size_t small, Executor& executor) {
+  const LabelTargets targets(colours);
   std::vector<std::uint8_t> labels(cells.count());
-  const RowWork& work = row_work();
   executor.run(bands(cells.height), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      work.nearest(cells.row(y), flat.row(y), cells.width, targets, small, kSure * kSure,
-                   kVeryNear * kVeryNear, labels.data() + cells.at(0, y));
+      targets.nearest(cells.row(y), flat.row(y), cells.width, small, labels.data() + cells.at(0, y));
     }
   });
   return labels;

@@ -56,6 +56,18 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
 
 inline constexpr std::uint8_t kNoLabel = 255;
 
+/// Colours by which cells are labelled.
+class LabelTargets {
+ public:
+  explicit LabelTargets(const std::vector<Lab>& colours);
+  /// As labels_of, for one row of cells of these tiers.
+  void nearest(const CellRow& row, const std::uint8_t* tiers, int width, std::size_t small,
+               std::uint8_t* labels) const;
+
+ private:
+  std::array<std::vector<std::int16_t>, 3> columns_;
+};
+
 /// For each cell the colour (index in `colours`) that it surely has, or kNoLabel: flat cells, and cells that
 /// come very near to a colour of small things, which may have no flat cell (those from `small` on).
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,

@@ -7,7 +7,6 @@
 namespace kithue::extract {
 namespace {
 
-constexpr std::size_t kCuts = 512;     // looked at in all
 constexpr std::size_t kTogether = 96;  // fitted together for one colour
 
 /// The mean colour of some cuts, each weighted by how surely it knows.
@@ -32,9 +31,9 @@ Light joint_light(const std::vector<Look*>& group) {
 
 }  // namespace
 
-std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side,
+std::vector<Look> looks_of(const std::vector<Core>& cores, std::size_t most, const Cutter& cutter, int side,
                            Executor& executor) {
-  const std::size_t step = std::max<std::size_t>(1, cores.size() / kCuts);
+  const std::size_t step = std::max<std::size_t>(1, cores.size() / most);
   const std::size_t first = step / 2;
   std::vector<Look> looks(cores.size() > first ? (cores.size() - first + step - 1) / step : 0);
   executor.run(looks.size(), [&](std::size_t i) {
@@ -58,7 +57,7 @@ ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, dou
           c.right};
 }
 
-Group largest_group(std::vector<Look>& looks, const Agreement& agreement) {
+Group largest_group(std::vector<Look>& looks, const Agreement& agreement, Executor& executor) {
   constexpr std::size_t kLeast = 6;
   const auto all_that_agree = [&](const Light& light) {
     std::vector<Look*> group;
@@ -67,13 +66,14 @@ Group largest_group(std::vector<Look>& looks, const Agreement& agreement) {
     }
     return group;
   };
+  std::vector<std::size_t> sizes(looks.size(), 0);
+  executor.run(looks.size(), [&](std::size_t i) {
+    if (looks[i].open) sizes[i] = all_that_agree(looks[i].own.light).size();
+  });
+  const auto most = std::max_element(sizes.begin(), sizes.end());
+  if (most == sizes.end() || *most < kLeast) return {};
   Group best;
-  for (const Look& look : looks) {
-    if (!look.open) continue;
-    std::vector<Look*> group = all_that_agree(look.own.light);
-    if (group.size() > best.looks.size()) best.looks = std::move(group);
-  }
-  if (best.looks.size() < kLeast) return {};
+  best.looks = all_that_agree(looks[static_cast<std::size_t>(most - sizes.begin())].own.light);
   best.light = joint_light(best.looks);
   for (int round = 0; round < 3; ++round) {
     std::vector<Look*> group = all_that_agree(best.light);

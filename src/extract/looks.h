@@ -55,8 +55,9 @@ struct Look {
   double stands_for = 1.0;  ///< looks like this one that were not taken
 };
 
-/// Some of the cores, evenly over the picture, with their cuts. Cuts that cannot be made are left out.
-std::vector<Look> looks_of(const std::vector<Core>& cores, const Cutter& cutter, int side,
+/// At most so many of the cores, evenly over the picture, with their cuts. Cuts that cannot be made are left
+/// out.
+std::vector<Look> looks_of(const std::vector<Core>& cores, std::size_t most, const Cutter& cutter, int side,
                            Executor& executor);
 /// The place of a look; `thin` is the number of the colour that it shows, `sharp` the smear.
 ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, double sharp);
@@ -94,7 +95,7 @@ struct Group {
   std::vector<Look*> looks;
   Light light{};
 };
-Group largest_group(std::vector<Look>& looks, const Agreement& agreement);
+Group largest_group(std::vector<Look>& looks, const Agreement& agreement, Executor& executor);
 
 /// Some cuts of a group, evenly: enough to fit together.
 std::vector<Cut*> cuts_of(const Group& group);

@@ -44,4 +44,56 @@ bool is_mixture(const Lab& lab, const std::vector<Lab>& colours, double near) {
   return false;
 }
 
+Mixtures::Mixtures(const std::vector<Lab>& colours) : colours_(colours) {
+  for (const Lab& x : colours) {
+    for (const Lab& y : colours) chains_.push_back(pieces_of(mixture_chain(x, y)));
+  }
+}
+
+double Mixtures::miss(const Lab& lab, std::size_t i, std::size_t j) const {
+  if (i == j) return lab_distance(lab, colours_[i]);
+  const Pieces& p = chains_[i * colours_.size() + j];
+  const auto L = static_cast<float>(lab.L);
+  const auto a = static_cast<float>(lab.a);
+  const auto b = static_cast<float>(lab.b);
+  std::array<float, kPieces> gap2;  // NOLINT: filled below
+  for (std::size_t k = 0; k < kPieces; ++k) {
+    const float dL = L - p.L[k];
+    const float da = a - p.a[k];
+    const float db = b - p.b[k];
+    const float along = (dL * p.dL[k] + da * p.da[k] + db * p.db[k]) * p.by_length2[k];
+    const float t = std::min(1.0F, std::max(0.0F, along));
+    const float off_L = dL - t * p.dL[k];
+    const float off_a = da - t * p.da[k];
+    const float off_b = db - t * p.db[k];
+    gap2[k] = off_L * off_L + off_a * off_a + off_b * off_b;
+  }
+  return std::sqrt(double{*std::min_element(gap2.begin(), gap2.end())});
+}
+
+double Mixtures::least_miss(const Lab& lab) const {
+  double least = 1e9;
+  for (std::size_t i = 0; i < colours_.size(); ++i) {
+    for (std::size_t j = 0; j <= i; ++j) least = std::min(least, miss(lab, i, j));
+  }
+  return least;
+}
+
+Mixtures::Pieces Mixtures::pieces_of(const MixtureChain& chain) {
+  Pieces out;
+  for (std::size_t k = 0; k < kPieces; ++k) {
+    const Lab& p = chain[k];
+    const Lab d{chain[k + 1].L - p.L, chain[k + 1].a - p.a, chain[k + 1].b - p.b};
+    out.L[k] = static_cast<float>(p.L);
+    out.a[k] = static_cast<float>(p.a);
+    out.b[k] = static_cast<float>(p.b);
+    out.dL[k] = static_cast<float>(d.L);
+    out.da[k] = static_cast<float>(d.a);
+    out.db[k] = static_cast<float>(d.b);
+    const double length2 = d.L * d.L + d.a * d.a + d.b * d.b;
+    out.by_length2[k] = length2 > 0.0 ? static_cast<float>(1.0 / length2) : 0.0F;
+  }
+  return out;
+}
+
 }  // namespace kithue::extract

@@ -2,6 +2,8 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
+#include <tuple>
 #include <vector>
 
 #include "colour/lab.h"
@@ -19,5 +21,28 @@ double distance_to(const Lab& lab, const MixtureChain& chain) noexcept;
 
 /// True when two of the colours mix to within `near` Lab units of this one.
 bool is_mixture(const Lab& lab, const std::vector<Lab>& colours, double near);
+
+/// The mixtures of every two of some colours, as pieces of straight lines that lie ready to be measured from.
+class Mixtures {
+ public:
+  /// `colours` must outlive it.
+  explicit Mixtures(const std::vector<Lab>& colours);
+  /// How far a colour is from what two of them, or one and itself, could mix to: as distance_to and
+  /// lab_distance, in single precision.
+  [[nodiscard]] double miss(const Lab& lab, std::size_t i, std::size_t j) const;
+  /// The same for whatever two come nearest.
+  [[nodiscard]] double least_miss(const Lab& lab) const;
+
+ private:
+  static constexpr std::size_t kPieces = std::tuple_size_v<MixtureChain> - 1;
+  using Column = std::array<float, kPieces>;
+  struct Pieces {
+    Column L{}, a{}, b{}, dL{}, da{}, db{}, by_length2{};
+  };
+  static Pieces pieces_of(const MixtureChain& chain);
+
+  const std::vector<Lab>& colours_;
+  std::vector<Pieces> chains_;
+};
 
 }  // namespace kithue::extract

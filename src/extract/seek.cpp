@@ -2,9 +2,7 @@
 #include "extract/seek.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <tuple>
 
 #include "extract/mixture.h"
 
@@ -18,63 +16,6 @@ constexpr double kEdgePart = 0.3;    // as much is beyond doubt: coding smears c
 constexpr double kBroadPart = 2.0;   // sides nearer to each other than so often kStandsOut hide no band
 constexpr double kEdgeLightness = 12.0;
 constexpr int kSharpSpan = 5;  // cells from side to side
-
-/// The mixtures of every two known colours, as pieces of straight lines that lie ready to be measured from.
-class Mixtures {
- public:
-  explicit Mixtures(const std::vector<Lab>& known) : known_(known) {
-    for (const Lab& x : known) {
-      for (const Lab& y : known) chains_.push_back(pieces_of(mixture_chain(x, y)));
-    }
-  }
-  /// As lab_distance and distance_to, in single precision.
-  [[nodiscard]] double miss(const Lab& lab, std::size_t i, std::size_t j) const {
-    if (i == j) return lab_distance(lab, known_[i]);
-    const Pieces& p = chains_[i * known_.size() + j];
-    const auto L = static_cast<float>(lab.L);
-    const auto a = static_cast<float>(lab.a);
-    const auto b = static_cast<float>(lab.b);
-    std::array<float, kPieces> gap2;  // NOLINT: filled below
-    for (std::size_t k = 0; k < kPieces; ++k) {
-      const float dL = L - p.L[k];
-      const float da = a - p.a[k];
-      const float db = b - p.b[k];
-      const float along = (dL * p.dL[k] + da * p.da[k] + db * p.db[k]) * p.by_length2[k];
-      const float t = std::min(1.0F, std::max(0.0F, along));
-      const float off_L = dL - t * p.dL[k];
-      const float off_a = da - t * p.da[k];
-      const float off_b = db - t * p.db[k];
-      gap2[k] = off_L * off_L + off_a * off_a + off_b * off_b;
-    }
-    return std::sqrt(double{*std::min_element(gap2.begin(), gap2.end())});
-  }
-
- private:
-  static constexpr std::size_t kPieces = std::tuple_size_v<MixtureChain> - 1;
-  using Column = std::array<float, kPieces>;
-  struct Pieces {
-    Column L{}, a{}, b{}, dL{}, da{}, db{}, by_length2{};
-  };
-  static Pieces pieces_of(const MixtureChain& chain) {
-    Pieces out;
-    for (std::size_t k = 0; k < kPieces; ++k) {
-      const Lab& p = chain[k];
-      const Lab d{chain[k + 1].L - p.L, chain[k + 1].a - p.a, chain[k + 1].b - p.b};
-      out.L[k] = static_cast<float>(p.L);
-      out.a[k] = static_cast<float>(p.a);
-      out.b[k] = static_cast<float>(p.b);
-      out.dL[k] = static_cast<float>(d.L);
-      out.da[k] = static_cast<float>(d.a);
-      out.db[k] = static_cast<float>(d.b);
-      const double length2 = d.L * d.L + d.a * d.a + d.b * d.b;
-      out.by_length2[k] = length2 > 0.0 ? static_cast<float>(1.0 / length2) : 0.0F;
-    }
-    return out;
-  }
-
-  const std::vector<Lab>& known_;
-  std::vector<Pieces> chains_;
-};
 
 /// Looks along rows and columns of labels.
 class Seeker {

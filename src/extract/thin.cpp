@@ -196,7 +196,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const bool detailed = area >= kDetailed;
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
-  std::vector<Look> looks = looks_of(found.cores, cutter, cells.side, executor);
+  // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well.
+  const std::size_t most_cuts = earlier.colours.empty() ? 512 : 192;
+  std::vector<Look> looks = looks_of(found.cores, most_cuts, cutter, cells.side, executor);
   if (looks.size() < 8) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
   if (out.sharp <= 0.0) out.sharp = sharpness_of_lines(looks, cutter, detailed, executor);
@@ -213,7 +215,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   constexpr double kGood = 0.006;   // root mean square of the misfit, of white
   constexpr std::size_t kFew = 12;  // looks that may have come together by chance
   for (int turn = 0; turn < 24; ++turn) {
-    const Group group = largest_group(looks, agreement);
+    const Group group = largest_group(looks, agreement, executor);
     if (group.looks.empty()) break;
     // What a second look finds is mostly the first colours in crowded places.
     constexpr std::size_t kLeastAgain = 10;  // of a hundred
