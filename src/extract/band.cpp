@@ -27,6 +27,7 @@ Band::Band(const Cut& cut, const Smear& smear)
       left_(cut.left),
       right_(cut.right),
       by_sharp_(static_cast<float>(1.0 / smear.sharp)),
+      excess_(static_cast<float>(smear.excess)),
       at_(room_, static_cast<float>(cut.at.back())),
       target_(3 * room_, 0.0F),
       weight_(3 * room_, 0.0F) {
@@ -98,6 +99,7 @@ void Band::values(std::span<const Light> lights, std::span<const double> edges, 
   BandModel model;
   model.edges = static_cast<int>(edges.size());
   model.by_sharp = by_sharp_;
+  model.excess = excess_;
   for (std::size_t i = 0; i < lights.size(); ++i) put(lights[i], model.light[i]);
   for (std::size_t i = 0; i < edges.size(); ++i) model.edge[i] = static_cast<float>(edges[i]);
   evaluate(model, false);
@@ -108,10 +110,11 @@ void Band::values(std::span<const Light> lights, std::span<const double> edges, 
 namespace {
 
 BandModel line_model(const Light& left, const Light& line, const Light& right, double middle, double width,
-                     float by_sharp) {
+                     float by_sharp, float excess) {
   BandModel model;
   model.edges = 2;
   model.by_sharp = by_sharp;
+  model.excess = excess;
   put(left, model.light[0]);
   put(line, model.light[1]);
   put(right, model.light[2]);
@@ -124,7 +127,7 @@ BandModel line_model(const Light& left, const Light& line, const Light& right, d
 
 void Band::slopes(const Light& line, double middle, double width, std::vector<Coded>& out,
                   std::array<std::vector<Coded>, 5>& slope) {
-  evaluate(line_model(left_, line, right_, middle, width, by_sharp_), true);
+  evaluate(line_model(left_, line, right_, middle, width, by_sharp_, excess_), true);
   out.resize(places_);
   for (auto& one : slope) one.resize(places_);
   for (std::size_t k = 0; k < places_; ++k) {
@@ -161,7 +164,7 @@ NormalEquations<N> Band::equations(const BandModel& model) {
 }
 
 NormalEquations<5> Band::line_equations(const Light& line, double middle, double width) {
-  NormalEquations<5> out = equations<5>(line_model(left_, line, right_, middle, width, by_sharp_));
+  NormalEquations<5> out = equations<5>(line_model(left_, line, right_, middle, width, by_sharp_, excess_));
   // From the two edges to their middle and the way between them.
   const auto turn = [](double& first, double& second) {
     const double sum = first + second;
@@ -179,6 +182,7 @@ NormalEquations<9> Band::pair_equations(const Light& first, const Light& second,
   BandModel model;
   model.edges = 3;
   model.by_sharp = by_sharp_;
+  model.excess = excess_;
   put(left_, model.light[0]);
   put(first, model.light[1]);
   put(second, model.light[2]);

@@ -15,6 +15,7 @@ namespace kithue::extract {
 /// How the picture was smeared.
 struct Smear {
   double sharp = 0.7;         ///< standard deviation in pixels of lens, pixel area and all that acts on light
+  double excess = 0.0;        ///< its excess kurtosis
   double trust_chroma = 0.5;  ///< weight of the colour-difference signals against brightness
   double chroma2 =
       1.0;  ///< extra variance, in pixels squared, of the colour-difference signals (JPEG 4:2:0: 1)
@@ -61,6 +62,7 @@ class Band {
   Light left_;
   Light right_;
   float by_sharp_;
+  float excess_;
   double weight_sum_ = 0.0;
   std::vector<float> at_;
   std::vector<float> taps_;

@@ -13,10 +13,10 @@ struct BandKernel {
   static constexpr int kBlock = 32;
   static constexpr float kY[3] = {0.299F, 0.587F, 0.114F};  // ITU-R BT.601
 
-  /// The density of the normal distribution, by which `past` is the part of it below z.
-  [[gnu::always_inline]] static inline float density_of(float z, float& past) {
-    z = z > 5.5F ? 5.5F : z;
-    z = z < -5.5F ? -5.5F : z;
+  /// The density of the smear, by which `past` is the part of it below z.
+  [[gnu::always_inline]] static inline float density_of(float z, float excess, float& past) {
+    z = z > 6.5F ? 6.5F : z;
+    z = z < -6.5F ? -6.5F : z;
     const float away = z < 0.0F ? -z : z;
     // exp(-z^2 / 2) as a power of two: whole part by the exponent, the rest by its series.
     const float power = z * z * -0.72134752F;
@@ -32,8 +32,10 @@ struct BandKernel {
     const float tail =
         density * t *
         (0.31938153F + t * (-0.356563782F + t * (1.781477937F + t * (-1.821255978F + t * 1.330274429F))));
-    past = z < 0.0F ? tail : 1.0F - tail;
-    return density;
+    const float part = excess * (1.0F / 24.0F);
+    const float z2 = z * z;
+    past = (z < 0.0F ? tail : 1.0F - tail) - part * (z2 - 3.0F) * z * density;
+    return density * (1.0F + part * ((z2 - 6.0F) * z2 + 3.0F));
   }
 
   /// The curve of sRGB; `growth` is its slope.
@@ -76,7 +78,7 @@ struct BandKernel {
     for (int e = 0; e < model.edges; ++e) {
       const float edge = model.edge[e];
       for (int i = 0; i < n; ++i) {
-        block.density[e][i] = density_of((at[i] - edge) * model.by_sharp, block.past[e][i]);
+        block.density[e][i] = density_of((at[i] - edge) * model.by_sharp, model.excess, block.past[e][i]);
       }
       for (int c = 0; c < 3; ++c) {
         const float step = model.light[e + 1][c] - model.light[e][c];

@@ -6,13 +6,15 @@
 
 namespace kithue::extract {
 
-/// Bands of plain light side by side, smeared by a normal distribution, then coded as JPEG does.
+/// Bands of plain light side by side, smeared by a distribution near to the normal one (its first terms of a
+/// Gram-Charlier series), then coded as JPEG does.
 struct BandModel {
   static constexpr int kMostEdges = 3;
   int edges = 0;                        ///< 1 to kMostEdges; one light more
   float light[kMostEdges + 1][3] = {};  ///< from left to right, in the picture's own primaries
   float edge[kMostEdges] = {};          ///< pixels, rising
   float by_sharp = 1.0F;                ///< 1 / standard deviation
+  float excess = 0.0F;  ///< excess kurtosis: above 0 the smear has a sharp core and long tails
   /// What can be varied: the three amounts of every light but the outer two, then the edges.
   [[nodiscard]] int free() const noexcept { return 3 * (edges - 1) + edges; }
 };

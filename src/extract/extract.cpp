@@ -63,6 +63,7 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     const auto thin = extract::thin_colours(here.picture, here.cells, out.labels, out.seen, out.sure,
                                             here.grain, out.thin, here.gain, here.executor);
     out.thin.sharp = thin.sharp;
+    out.thin.excess = thin.excess;
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       out.seen.push_back(one.lab);

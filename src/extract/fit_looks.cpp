@@ -10,17 +10,64 @@
 #include "extract/edge_fit.h"
 #include "extract/mixture.h"
 #include "extract/pair_fit.h"
-#include "extract/sharpness.h"
 
 namespace kithue::extract {
 namespace {
 
-/// The smear under which the largest groups of lines fit best, each with one colour for all its cuts: a line
-/// that may have any colour would fit some other smear as well.
-double joint_sharpness(std::vector<Look>& looks, double start, Executor& executor) {
+/// A smear and how well the lines fit under it.
+struct JointFit {
+  double sharp = 0.0;
+  double cost = 0.0;
+};
+
+/// How well groups of lines fit, each with one colour for all its cuts.
+double joint_cost(const std::vector<Group>& groups, const Smear& smear) {
+  constexpr std::size_t kMost = 48;
+  double sum = 0.0;
+  for (const Group& group : groups) {
+    std::vector<Cut> cuts;
+    std::vector<Cut*> pointers;
+    for (const Cut* cut : cuts_of(group)) cuts.push_back(*cut);
+    if (cuts.size() > kMost) cuts.resize(kMost);
+    for (Cut& cut : cuts) pointers.push_back(&cut);
+    sum += fit_together(pointers, smear, group.light).cost;
+  }
+  return sum;
+}
+
+/// Downhill by equal steps of the logarithm, then the bottom of the parabola.
+JointFit best_sharp(const std::vector<Group>& groups, double start, double excess) {
+  constexpr double kStep = 0.06;
+  const auto cost_at = [&](double log_sharp) {
+    return joint_cost(groups, {std::exp(log_sharp), excess, 0.1, 1.0});
+  };
+  double middle = std::log(start);
+  double low = cost_at(middle - kStep);
+  double here = cost_at(middle);
+  double high = cost_at(middle + kStep);
+  for (int step = 0; step < 6 && (low < here || high < here); ++step) {
+    if (low < high) {
+      middle -= kStep;
+      high = here;
+      here = low;
+      low = cost_at(middle - kStep);
+    } else {
+      middle += kStep;
+      low = here;
+      here = high;
+      high = cost_at(middle + kStep);
+    }
+  }
+  const double bend = low - 2.0 * here + high;
+  const double shift = bend > 0.0 ? std::clamp(0.5 * (low - high) / bend, -1.0, 1.0) : 0.0;
+  return {std::exp(middle + kStep * shift), here - 0.25 * (low - high) * shift};
+}
+
+/// The smear under which the largest groups of lines fit best together: a line that may have any colour would
+/// fit some other smear as well.
+EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& executor) {
   constexpr int kGroups = 3;
   constexpr std::size_t kLeast = 12;
-  constexpr double kStep = 0.06;
   constexpr double kWide = 2.8;  // times the smear: narrower lines tell nothing about it
   const Agreement agreement(looks);
   std::vector<Group> groups;
@@ -33,40 +80,15 @@ double joint_sharpness(std::vector<Look>& looks, double start, Executor& executo
     if (median_of(widths) < kWide * start) break;
     groups.push_back(std::move(group));
   }
-  if (groups.empty()) return start;
-  const auto cost_at = [&](double sharp) {
-    double sum = 0.0;
-    for (const Group& group : groups) {
-      std::vector<Cut> cuts;
-      std::vector<Cut*> pointers;
-      for (const Cut* cut : cuts_of(group)) cuts.push_back(*cut);
-      if (cuts.size() > 48) cuts.resize(48);
-      for (Cut& cut : cuts) pointers.push_back(&cut);
-      sum += fit_together(pointers, {sharp, 0.1, 1.0}, group.light).cost;
-    }
-    return sum;
-  };
-  // Downhill by equal steps of the logarithm, then the bottom of the parabola.
-  double middle = std::log(start);
-  double low = cost_at(std::exp(middle - kStep));
-  double here = cost_at(start);
-  double high = cost_at(std::exp(middle + kStep));
-  for (int step = 0; step < 6 && (low < here || high < here); ++step) {
-    if (low < high) {
-      middle -= kStep;
-      high = here;
-      here = low;
-      low = cost_at(std::exp(middle - kStep));
-    } else {
-      middle += kStep;
-      low = here;
-      here = high;
-      high = cost_at(std::exp(middle + kStep));
-    }
-  }
-  const double bend = low - 2.0 * here + high;
-  const double shift = bend > 0.0 ? std::clamp(0.5 * (low - high) / bend, -1.0, 1.0) : 0.0;
-  return std::exp(middle + kStep * shift);
+  if (groups.empty()) return {start, 0.0};
+  const JointFit plain = best_sharp(groups, start, 0.0);
+  if (plain.sharp > kShapeless) return {plain.sharp, 0.0};
+  std::array<double, 3> costs{plain.cost};
+  executor.run(2, [&](std::size_t i) {
+    costs[i + 1] = best_sharp(groups, plain.sharp, kExcessStep * static_cast<double>(i + 1)).cost;
+  });
+  const double excess = best_excess(costs);
+  return {best_sharp(groups, plain.sharp, excess).sharp, excess};
 }
 
 /// Where one band does not fit but two do, the look becomes two: each band with the other on its side.
@@ -124,14 +146,14 @@ void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<L
   });
 }
 
-double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
-                          Executor& executor) {
+EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+                             Executor& executor) {
   std::vector<Cut> some;
   const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
   for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
   const double sharp = line_sharpness(std::move(some), 1.0, executor);
   std::vector<Look> trial = looks;
-  fit_looks(trial, {sharp, 0.5, 1.0}, cutter.lights(), detailed, executor);
+  fit_looks(trial, {sharp, 0.0, 0.5, 1.0}, cutter.lights(), detailed, executor);
   return joint_sharpness(trial, sharp, executor);
 }
 

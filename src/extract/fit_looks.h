@@ -5,6 +5,7 @@
 
 #include "base/executor.h"
 #include "extract/looks.h"
+#include "extract/sharpness.h"
 
 namespace kithue::extract {
 
@@ -13,9 +14,9 @@ namespace kithue::extract {
 void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
                Executor& executor);
 
-/// The smear that lines of unknown colour tell, in pixels.
-double sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
-                          Executor& executor);
+/// The smear that lines of unknown colour tell.
+EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+                             Executor& executor);
 
 /// A colour that some looks show.
 struct Shown {

@@ -13,20 +13,29 @@
 namespace kithue::extract {
 namespace {
 
-/// The smear of one edge, or -1: it does not fit, or its smear is out of range.
-double smear_of(const Cut& cut, double least_smear) {
+constexpr double kLeastExcess = 0.0;
+constexpr double kMostExcess = 2.4;
+
+/// The smear of one edge, and how well it fits.
+struct EdgeFit {
+  double sharp = -1.0;   ///< negative: it does not fit, or its smear is out of range
+  double misfit2 = 0.0;  ///< mean square of the misfit, of the step
+};
+
+EdgeFit smear_of(const Cut& cut, double least_smear, double excess) {
   constexpr double kGrow = 1.09;
   constexpr std::size_t kSmears = 25;
   constexpr std::size_t kCoarse = 3;
   constexpr double kMisfit = 0.035;  // root mean square, of the step: plain edges leave 0.01 to 0.025
   constexpr double kNoise = 0.004;
-  if (!cut.usable) return -1.0;
+  if (!cut.usable) return {};
   double middle = 0.0;
   std::array<double, kSmears> costs;
   costs.fill(-1.0);
   const auto cost_at = [&](std::size_t k) {
     if (costs[k] < 0.0)
-      costs[k] = edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), 0.0, 0.0}, middle);
+      costs[k] =
+          edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0, 0.0}, middle);
     return costs[k];
   };
   std::size_t least = 0;
@@ -40,21 +49,59 @@ double smear_of(const Cut& cut, double least_smear) {
   const double step = std::abs(coded_of(cut.left)[0] - coded_of(cut.right)[0]);
   const double worst = kMisfit * step + kNoise;
   const double weight = std::accumulate(cut.weight.begin(), cut.weight.end(), 0.0);
-  if (least == 0 || least + 1 == kSmears || costs[least] > worst * worst * weight) return -1.0;
+  if (least == 0 || least + 1 == kSmears || costs[least] > worst * worst * weight) return {};
   // The bottom of the parabola through the best three.
   const double low = cost_at(least - 1) - costs[least];
   const double high = cost_at(least + 1) - costs[least];
   const double shift = 0.5 * (low - high) / std::max(1e-15, low + high);
-  return least_smear * std::pow(kGrow, static_cast<double>(least) + shift);
+  const double cost = costs[least] - 0.25 * (low - high) * shift;
+  return {least_smear * std::pow(kGrow, static_cast<double>(least) + shift),
+          std::max(0.0, cost) / (weight * std::max(1e-6, step * step))};
+}
+
+std::vector<EdgeFit> smears_of(const std::vector<Cut>& cuts, double least, double excess,
+                               Executor& executor) {
+  std::vector<EdgeFit> fits(cuts.size());
+  executor.run(cuts.size(), [&](std::size_t i) { fits[i] = smear_of(cuts[i], least, excess); });
+  return fits;
+}
+
+/// The smear that most say; negative when too few can tell.
+double middle_sharp(const std::vector<EdgeFit>& fits) {
+  constexpr std::size_t kLeast = 8;
+  std::vector<double> found;
+  for (const EdgeFit& fit : fits) {
+    if (fit.sharp > 0.0) found.push_back(fit.sharp);
+  }
+  return found.size() < kLeast ? -1.0 : median_of(found);
 }
 
 }  // namespace
 
-double edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
-  std::vector<double> found(cuts.size());
-  executor.run(cuts.size(), [&](std::size_t i) { found[i] = smear_of(cuts[i], least); });
-  std::erase_if(found, [](double sharp) { return sharp < 0.0; });
-  return found.size() < 8 ? -1.0 : median_of(found);
+double best_excess(const std::array<double, 3>& costs) noexcept {
+  const double low = costs[0] - costs[1];
+  const double high = costs[2] - costs[1];
+  const double bend = low + high;
+  if (bend <= 0.0) return low < high ? 0.0 : 2.0 * kExcessStep;
+  return std::clamp(kExcessStep * (1.0 + 0.5 * (low - high) / bend), kLeastExcess, kMostExcess);
+}
+
+EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
+  std::array<std::vector<EdgeFit>, 3> fits;
+  fits[0] = smears_of(cuts, least, 0.0, executor);
+  EdgeSmear out{middle_sharp(fits[0]), 0.0};
+  if (out.sharp < 0.0 || out.sharp > kShapeless) return out;
+  for (std::size_t k = 1; k < fits.size(); ++k)
+    fits[k] = smears_of(cuts, least, static_cast<double>(k) * kExcessStep, executor);
+  std::array<double, 3> costs{};
+  for (std::size_t i = 0; i < cuts.size(); ++i) {
+    if (std::any_of(fits.begin(), fits.end(), [i](const auto& some) { return some[i].sharp < 0.0; }))
+      continue;
+    for (std::size_t k = 0; k < fits.size(); ++k) costs[k] += fits[k][i].misfit2;
+  }
+  const double excess = best_excess(costs);
+  const double sharp = middle_sharp(smears_of(cuts, least, excess, executor));
+  return sharp > 0.0 ? EdgeSmear{sharp, excess} : out;
 }
 
 double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor) {
@@ -64,7 +111,8 @@ double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor)
   std::vector<double> costs(cuts.size());
   const auto cost_at = [&](double sharp) {
     executor.run(cuts.size(), [&](std::size_t i) {
-      costs[i] = fit_cut(cuts[i], {sharp, kChroma, chroma2}).cost / static_cast<double>(cuts[i].at.size());
+      costs[i] =
+          fit_cut(cuts[i], {sharp, 0.0, kChroma, chroma2}).cost / static_cast<double>(cuts[i].at.size());
     });
     double sum = 0.0;
     for (const double cost : costs) sum += cost;

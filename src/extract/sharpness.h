@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "base/executor.h"
@@ -8,10 +9,20 @@
 
 namespace kithue::extract {
 
+inline constexpr double kShapeless = 0.8;   ///< pixels: the shape of a broader smear hardly matters
+inline constexpr double kExcessStep = 0.8;  ///< of the excess kurtosis, in steps of which it is tried
+/// The excess that costs least, from what 0, 1 and 2 steps of it cost; from 0 to 2.4.
+double best_excess(const std::array<double, 3>& costs) noexcept;
+
+/// How edges are smeared.
+struct EdgeSmear {
+  double sharp = -1.0;  ///< standard deviation in pixels; negative: too few can tell
+  double excess = 0.0;  ///< excess kurtosis; 0 where it hardly matters
+};
+
 /// The smear of plain edges between two known colours, from many cuts: the median. A cut with something else
 /// between the two does not fit and is left out. Smears from `least` pixels to eight times that are tried.
-/// Negative when too few can tell.
-double edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor);
+EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor);
 
 /// The smear under which lines of unknown colour fit best.
 double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor);

@@ -14,7 +14,6 @@
 #include "extract/fit_looks.h"
 #include "extract/mixture.h"
 #include "extract/ray.h"
-#include "extract/sharpness.h"
 
 namespace kithue::extract {
 namespace {
@@ -55,8 +54,8 @@ std::vector<Cut> cuts_over(const std::vector<const Edge*>& edges, const Cells& c
 
 /// Edges of large plain places tell best, in a blurred picture farther off. Without them those of strokes do,
 /// as far as the stroke is plain.
-double sharpness_of(const Found& found, const Cells& cells, const std::vector<Lab>& known,
-                    const Cutter& cutter, Executor& executor) {
+EdgeSmear sharpness_of(const Found& found, const Cells& cells, const std::vector<Lab>& known,
+                       const Cutter& cutter, Executor& executor) {
   constexpr double kSharp = 0.33;  // pixels
   constexpr double kBlurred = 1.6;
   constexpr double kNear = 2.5;  // cells
@@ -64,11 +63,11 @@ double sharpness_of(const Found& found, const Cells& cells, const std::vector<La
   std::vector<const Edge*> sure;
   std::vector<const Edge*> others;
   for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
-  double sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
-  if (sharp > 0.0) return sharp;
+  EdgeSmear smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
+  if (smear.sharp > 0.0) return smear;
   for (const Edge& e : found.soft_edges) sure.push_back(&e);
-  sharp = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
-  if (sharp > 0.0) return sharp;
+  smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
+  if (smear.sharp > 0.0) return smear;
   return edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
 }
 
@@ -162,7 +161,7 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
   if (std::abs(sharp - out.sharp) < kLeastChange * out.sharp) return;
   std::vector<Light> lights(strokes.size());
   executor.run(strokes.size(), [&](std::size_t i) {
-    lights[i] = fit_together(strokes[i].cuts, {sharp, 0.5, 1.0}, strokes[i].ink).light;
+    lights[i] = fit_together(strokes[i].cuts, {sharp, out.excess, 0.5, 1.0}, strokes[i].ink).light;
   });
   for (std::size_t i = 0; i < strokes.size(); ++i) {
     if (strokes[i].ground == kNoLabel) continue;
@@ -187,9 +186,13 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
-  out.sharp = earlier.sharp > 0.0 ? earlier.sharp
-                                  : std::max(0.0, sharpness_of(found, cells, known, cutter, executor));
-  out.sure = out.sharp > 0.0;
+  EdgeSmear told{earlier.sharp, earlier.excess};
+  if (earlier.sharp <= 0.0) told = sharpness_of(found, cells, known, cutter, executor);
+  out.sure = told.sharp > 0.0;
+  if (out.sure) {
+    out.sharp = told.sharp;
+    out.excess = told.excess;
+  }
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
   constexpr double kDetailed = 20'000;  // cells
@@ -201,8 +204,12 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   std::vector<Look> looks = looks_of(found.cores, most_cuts, cutter, cells.side, executor);
   if (looks.size() < 8) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
-  if (out.sharp <= 0.0) out.sharp = sharpness_of_lines(looks, cutter, detailed, executor);
-  const Smear smear{out.sharp, 0.5, 1.0};
+  if (!out.sure) {
+    const EdgeSmear of_lines = sharpness_of_lines(looks, cutter, detailed, executor);
+    out.sharp = of_lines.sharp;
+    out.excess = of_lines.excess;
+  }
+  const Smear smear{out.sharp, out.excess, 0.5, 1.0};
   fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Agreement agreement(looks);
   const std::vector<double> known_cells = cells_of_labels(labels, known.size());

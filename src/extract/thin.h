@@ -24,9 +24,10 @@ struct ThinColour {
 struct ThinFindings {
   std::vector<ThinColour> colours;
   std::vector<ThinPlace>
-      places;          ///< where they were seen; the first of `colours` has the number known.size()
-  double sharp = 0.0;  ///< smear of the picture in pixels, standard deviation; 0 = could not be told
-  bool sure = false;   ///< edges of plain places told it
+      places;           ///< where they were seen; the first of `colours` has the number known.size()
+  double sharp = 0.0;   ///< smear of the picture in pixels, standard deviation; 0 = could not be told
+  double excess = 0.0;  ///< of that smear: its excess kurtosis
+  bool sure = false;    ///< edges of plain places told it
 };
 
 /// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,
