@@ -3,7 +3,7 @@
 
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
-#include "cli/chip_scene.h"
+#include "paper/chip_scene.h"
 
 using namespace kithue;
 
@@ -38,7 +38,7 @@ constexpr const char* kKitWithStamps =
 /// Every command line whose answer compares a spoilt reading with others.
 std::vector<std::vector<std::string>> comparing(const AdviceRun& run) {
   const std::string kit = run.write("kit.toml", kKitWithStamps);
-  ChipScene scene;
+  paper::ChipScene scene;
   scene.chips = {{200, 300, 60, 60, false, 0, {0.4, 0.1, 0.05}},
                  {500, 300, 60, 60, false, 0, {0.1, 0.1, 0.2}}};
   const std::string photo = run.write("chips.png", paper::png_bytes(scene.shot()));

@@ -5,9 +5,9 @@
 
 #include "advise/swatches.h"
 #include "cli/advice_run.h"
-#include "cli/chip_scene.h"
 #include "colour/difference.h"
 #include "colour/srgb.h"
+#include "paper/chip_scene.h"
 #include "sheet/outside.h"
 
 using namespace kithue;
@@ -26,8 +26,8 @@ Lab true_lab(std::size_t chip) {
   return lab_from_rgb({kLights[chip][0], kLights[chip][1], kLights[chip][2]});
 }
 
-ChipScene six_chips() {
-  ChipScene scene;
+paper::ChipScene six_chips() {
+  paper::ChipScene scene;
   for (std::size_t i = 0; i < kLights.size(); ++i) {
     const double at = static_cast<double>(i);
     scene.chips.push_back({100 + 140 * at,
@@ -223,7 +223,7 @@ TEST_CASE("measure: a chart whose count does not fit, or that is turned, is noti
 }
 
 TEST_CASE("measure: a grid that lies askew is given by its four corners") {
-  ChipScene scene;
+  paper::ChipScene scene;
   // A grid of 3 x 2 turned by 90 degrees and sheared: its own first row runs down the right side.
   const double corners[8] = {700, 100, 720, 500, 300, 480, 280, 90};
   for (int r = 0; r < 2; ++r) {

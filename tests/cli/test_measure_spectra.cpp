@@ -7,10 +7,10 @@
 
 #include "base/text.h"
 #include "cli/advice_run.h"
-#include "cli/chip_scene.h"
 #include "colour/difference.h"
 #include "colour/illuminants.h"
 #include "colour/spectrum.h"
+#include "paper/chip_scene.h"
 #include "places.h"
 
 using namespace kithue;
@@ -61,8 +61,9 @@ struct Camera {
 };
 
 /// A chart of 24 patches above, 23 papers on a grey ground below.
-ChipScene scene_for(const Camera& camera, const std::vector<Row>& chart, const std::vector<Row>& papers) {
-  ChipScene scene;
+paper::ChipScene scene_for(const Camera& camera, const std::vector<Row>& chart,
+                           const std::vector<Row>& papers) {
+  paper::ChipScene scene;
   scene.width = 1000;
   scene.height = 900;
   scene.noise = 0.006;

@@ -4,24 +4,24 @@
 #include <cmath>
 
 #include "advise/dice.h"
-#include "cli/chip_scene.h"
 #include "colour/lab.h"
 #include "extract/find_chips.h"
+#include "paper/chip_scene.h"
 
 using namespace kithue;
 
 namespace {
 
 /// Circles and rectangles of random colours in rows, some turned.
-ChipScene scene_of(Dice& dice, int columns, int rows) {
-  ChipScene scene;
+paper::ChipScene scene_of(Dice& dice, int columns, int rows) {
+  paper::ChipScene scene;
   scene.seed = static_cast<std::uint32_t>(dice.between(1, 1e6));
   const double across = static_cast<double>(scene.width) / columns;
   const double down = static_cast<double>(scene.height) / rows;
   const double half = 0.3 * std::min(across, down);
   for (int r = 0; r < rows; ++r) {
     for (int c = 0; c < columns; ++c) {
-      DrawnChip chip;
+      paper::DrawnChip chip;
       chip.x = (c + 0.5) * across + dice.between(-0.06, 0.06) * across;
       chip.y = (r + 0.5) * down + dice.between(-0.04, 0.04) * down;
       chip.half_width = half;
@@ -36,12 +36,12 @@ ChipScene scene_of(Dice& dice, int columns, int rows) {
 }
 
 /// Every drawn chip is found once, in order, and its box lies inside it.
-void check_found(const ChipScene& scene, const FoundChips& found) {
+void check_found(const paper::ChipScene& scene, const FoundChips& found) {
   REQUIRE(found.chips.size() == scene.chips.size());
   for (std::size_t i = 0; i < found.chips.size(); ++i) {
     CAPTURE(i);
     const ChipBox& box = found.chips[i];
-    const DrawnChip& chip = scene.chips[i];
+    const paper::DrawnChip& chip = scene.chips[i];
     // The middle three fifths are what is read; four fifths must lie inside.
     for (const double u : {0.1, 0.9}) {
       for (const double v : {0.1, 0.9}) CHECK(chip.holds(box.x + u * box.width, box.y + v * box.height));
@@ -50,7 +50,7 @@ void check_found(const ChipScene& scene, const FoundChips& found) {
   }
 }
 
-FoundChips found_in(const ChipScene& scene) {
+FoundChips found_in(const paper::ChipScene& scene) {
   const paper::Shot shot = scene.shot();
   return find_chips(paper::ShotRows(shot));
 }
@@ -61,7 +61,7 @@ TEST_CASE("find_chips: circles and turned rectangles, noise, grain, shadows and 
   Dice dice(11);
   for (int trial = 0; trial < 4; ++trial) {
     CAPTURE(trial);
-    ChipScene scene = scene_of(dice, 6, 4);
+    paper::ChipScene scene = scene_of(dice, 6, 4);
     scene.noise = 0.01;
     scene.grain = trial % 2 == 0 ? 0.0 : 0.02;
     scene.fall_right = trial < 2 ? 0.12 : -0.05;
@@ -73,15 +73,15 @@ TEST_CASE("find_chips: circles and turned rectangles, noise, grain, shadows and 
 
 TEST_CASE("find_chips: the ground may be a sheet on a table") {
   Dice dice(12);
-  ChipScene scene = scene_of(dice, 5, 3);
+  paper::ChipScene scene = scene_of(dice, 5, 3);
   scene.table = 24;
-  for (DrawnChip& chip : scene.chips) chip.half_width = chip.half_height = 40;
+  for (paper::DrawnChip& chip : scene.chips) chip.half_width = chip.half_height = 40;
   scene.noise = 0.008;
   check_found(scene, found_in(scene));
 }
 
 TEST_CASE("find_chips: a pale chip on pale paper is found") {
-  ChipScene scene;
+  paper::ChipScene scene;
   scene.noise = 0.006;
   scene.chips = {{300, 300, 60, 60, true, 0, {0.72, 0.72, 0.66}},
                  {600, 300, 60, 60, false, 10, {0.75, 0.70, 0.68}}};
@@ -89,14 +89,14 @@ TEST_CASE("find_chips: a pale chip on pale paper is found") {
 }
 
 TEST_CASE("find_chips: chips that touch are told apart by colour") {
-  ChipScene scene;
+  paper::ChipScene scene;
   scene.chips = {{300, 300, 50, 60, false, 0, {0.5, 0.1, 0.1}},
                  {400, 300, 50, 60, false, 0, {0.1, 0.3, 0.5}}};
   check_found(scene, found_in(scene));
 }
 
 TEST_CASE("find_chips: rows that run askew are read row by row") {
-  ChipScene scene;
+  paper::ChipScene scene;
   for (int r = 0; r < 3; ++r) {
     for (int c = 0; c < 8; ++c) {
       const double light = 0.05 + 0.02 * (8 * r + c);
@@ -108,7 +108,7 @@ TEST_CASE("find_chips: rows that run askew are read row by row") {
 }
 
 TEST_CASE("find_chips: nothing on an empty ground, nor on noise") {
-  ChipScene scene;
+  paper::ChipScene scene;
   CHECK(found_in(scene).chips.empty());
   scene.noise = 0.02;
   scene.fall_right = 0.2;
@@ -116,7 +116,7 @@ TEST_CASE("find_chips: nothing on an empty ground, nor on noise") {
 }
 
 TEST_CASE("find_chips: uneven light is told by the background and taken out of the chips") {
-  ChipScene scene;
+  paper::ChipScene scene;
   for (int i = 0; i < 6; ++i)
     scene.chips.push_back({90.0 + 144 * i, 300, 45, 45, i % 2 == 0, 0, {0.3, 0.2, 0.1}});
   scene.fall_right = 0.2;
@@ -135,7 +135,7 @@ TEST_CASE("find_chips: uneven light is told by the background and taken out of t
 
 TEST_CASE("find_chips: a picture one pixel high, one pixel wide, all black") {
   for (const auto& [width, height] : {std::pair{1, 1}, {1, 700}, {3000, 1}, {40, 30}}) {
-    ChipScene scene;
+    paper::ChipScene scene;
     scene.width = width;
     scene.height = height;
     scene.ground = {0, 0, 0};
