@@ -110,7 +110,8 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   const double across_part = place.across_x ? nx : ny;
   if (across_part < kLeastAcross) return cut;
   cut.across = {nx, ny};
-  const double along_most = direction.spread > 0.8 ? 3.0 : 1.2;
+  cut.one_way = direction.spread;
+  const double along_most = direction.spread > 0.8 ? 3.0 : kRoundReach;
   const double tilt = std::sqrt(std::max(0.0, 1.0 - across_part * across_part));
   const double needed = tilt * std::min(reach, kMostReach + 2.0) + along_most * across_part;
   if (needed > aside && aside < half) {

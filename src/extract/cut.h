@@ -28,10 +28,14 @@ struct Cut {
   Light left{};
   Light right{};
   std::array<double, 2> across{};  ///< unit vector across the line, from left to right
+  double one_way = 1.0;            ///< 1: brightness changes across the line only; 0: in all directions alike
   double middle = 0.0;
   double width = 2.0;
   bool usable = false;
 };
+
+/// Pixels to each side along a line that are averaged where it is not plain: at its end, in a dot.
+inline constexpr double kRoundReach = 1.2;
 
 /// Reads the pixels around a place, finds the direction of the line and averages along it, from `before`
 /// pixels before the place to `after` pixels after it.

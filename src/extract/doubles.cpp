@@ -94,20 +94,26 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
   return false;
 }
 
-bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
+bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std::vector<Lab>& grounds,
               const std::vector<ThinColour>& found) {
   // A line this narrow may be any part of the way to a colour that is there in larger things as well.
   constexpr double kUnsureWidth = 3.5;
-  constexpr double kUnsurePart = 3.6;  // times the smear
+  constexpr double kUnsurePart = 1.44;  // of the width that is sure
   constexpr double kSureWidth = 5.0;
-  constexpr double kWide = 2.5;  // times the smear
-  constexpr double kOwn = 4.0;   // dE00: a line that is sure of its colour is that near
-  const bool unsure = one.width < std::min(kUnsureWidth, kUnsurePart * sharp);
+  constexpr double kTinted = 9.0;       // dE00
+  constexpr double kTintedPart = 1.25;  // of the width that is sure
+  constexpr double kOwn = 4.0;          // dE00: a line that is sure of its colour is that near
+  const bool unsure = one.width < std::min(kUnsureWidth, kUnsurePart * sure_width);
   if (unsure && is_mixture(one.lab, grounds, 6.0)) return true;
   return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
-    if (ciede2000(other.lab, one.lab) < 4.0) return true;
+    const double away = ciede2000(other.lab, one.lab);
+    if (away < 4.0) return true;
+    // Between other colours a narrow line takes on another tint.
+    if (away < kTinted && one.ground != other.ground &&
+        std::max(one.width, other.width) < kTintedPart * sure_width)
+      return true;
     if (one.width > kSureWidth) return false;
-    const bool own = detailed && one.width > kWide * sharp && 4 * one.cores >= other.cores;
+    const bool own = detailed && one.width > sure_width && 4 * one.cores >= other.cores;
     const double least = own ? 0.92 : 0.4;
     const double most = own ? 1.08 : 1.6;
     return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {

@@ -27,10 +27,10 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
                 bool broad, const Matrix3& to_xyz);
 
 /// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
-/// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one that
-/// is wide against the smear (`sharp`, pixels) and seen often, unless it looks like a mixture. `detailed`:
-/// the picture is large enough for that.
-bool same_ray(const ThinColour& one, double sharp, bool detailed, const std::vector<Lab>& grounds,
+/// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one of at
+/// least `sure_width` pixels that is seen often, unless it looks like a mixture. `detailed`: the picture is
+/// large enough for that.
+bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std::vector<Lab>& grounds,
               const std::vector<ThinColour>& found);
 
 }  // namespace kithue::extract

@@ -57,6 +57,24 @@ Labels labelled(const Patterned& here, const std::vector<Lab>& colours, std::siz
   return extract::labels_of(here.cells, here.flat, colours, sure, here.executor);
 }
 
+/// Means of patterns are no colours: they leave when the lines in them were looked for.
+void drop_patterns(Drawn& drawn) {
+  const std::size_t known = drawn.seen.size() - drawn.thin.colours.size();
+  for (std::size_t i = drawn.thin.colours.size(); i-- > 0;) {
+    if (!drawn.thin.colours[i].pattern) continue;
+    const auto gone = static_cast<std::uint8_t>(known + i);
+    drawn.thin.colours.erase(drawn.thin.colours.begin() + static_cast<std::ptrdiff_t>(i));
+    drawn.seen.erase(drawn.seen.begin() + gone);
+    std::erase_if(drawn.thin.places, [gone](const extract::ThinPlace& place) {
+      return place.left == gone || place.thin == gone || place.right == gone;
+    });
+    for (extract::ThinPlace& place : drawn.thin.places) {
+      for (std::uint8_t* const number : {&place.left, &place.thin, &place.right})
+        *number = static_cast<std::uint8_t>(*number - (*number > gone ? 1 : 0));
+    }
+  }
+}
+
 Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Labels labels) {
   Drawn out{flats.colours, flats.sure, std::move(labels), {}};
   for (int pass = 0; pass < 2; ++pass) {
@@ -72,6 +90,9 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     out.thin.places.insert(out.thin.places.end(), thin.places.begin(), thin.places.end());
     out.labels = labelled(here, out.seen, out.sure);
   }
+  const std::size_t before = out.seen.size();
+  drop_patterns(out);
+  if (out.seen.size() != before) out.labels = labelled(here, out.seen, out.sure);
   return out;
 }
 

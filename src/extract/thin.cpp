@@ -10,6 +10,7 @@
 
 #include "colour/difference.h"
 #include "extract/crossings.h"
+#include "extract/dots.h"
 #include "extract/doubles.h"
 #include "extract/fit_looks.h"
 #include "extract/mixture.h"
@@ -77,6 +78,15 @@ bool is_overshot(const LineColour& line, double sharp, std::size_t looks, std::s
   const auto [least, most] = std::minmax_element(line.light.begin(), line.light.end());
   const bool at_end = *least < 1e-3 || *most > 1.0;
   return at_end && line.width < kNarrow * sharp && 4 * looks < most_looks;
+}
+
+/// True when something is broad against the smear and still fits no band: the mean of a pattern too fine to
+/// see, such as hatching.
+bool is_pattern(const LineColour& line, double sharp) {
+  constexpr double kBroadBand = 6.0;  // times the smear
+  constexpr double kManyLines = 7.0;  // pixels
+  constexpr double kNoFit = 0.015;    // root mean square of the misfit, of white: lines have 0.002 to 0.009
+  return line.width > std::max(kManyLines, kBroadBand * sharp) && line.misfit > kNoFit;
 }
 
 /// How many cells bear each label.
@@ -221,6 +231,10 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   constexpr double kTelling = 2.5;
   constexpr double kGood = 0.006;   // root mean square of the misfit, of white
   constexpr std::size_t kFew = 12;  // looks that may have come together by chance
+  // Times the smear: from such a width on a colour that looks like a mixture may be one of its own.
+  constexpr double kSureLine = 2.5;
+  constexpr double kSureBetween = 3.2;  // two colours
+  constexpr double kSureDot = 5.5;
   for (int turn = 0; turn < 24; ++turn) {
     const Group group = largest_group(looks, agreement, executor);
     if (group.looks.empty()) break;
@@ -242,17 +256,26 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     double cores = 0.0;
     for (const Look* look : shown) cores += look->stands_for * cores_a_look;
     if (cores * std::max(1.0, line.width / cells.side) < 0.001 * area) continue;
-    const ThinColour one{lab_of_ink(line.light, picture), line.width, line.misfit,
-                         static_cast<std::size_t>(cores), cores * std::max(1.0, line.width / cells.side)};
+    const Light as_line = line.light;
+    const std::uint8_t ground = ground_of(shown);
+    const bool dots = ground != kNoLabel && are_dots(shown);
+    if (dots) line.light = light_of_dot(line, cutter.lights()[ground], smear, out.sure);
+    const double sure_width = (dots ? kSureDot : ground == kNoLabel ? kSureBetween : kSureLine) * out.sharp;
+    const ThinColour one{lab_of_ink(line.light, picture),
+                         line.width,
+                         line.misfit,
+                         static_cast<std::size_t>(cores),
+                         cores * std::max(1.0, line.width / cells.side),
+                         ground,
+                         is_pattern(line, out.sharp)};
     if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
-        same_ray(one, out.sharp, detailed, known, found_so_far) ||
-        (detailed &&
-         is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, ground_of(shown) != kNoLabel,
-                    line.width > kBroad * out.sharp && line.misfit < kGood, picture.to_xyz()))) {
+        same_ray(one, sure_width, detailed, known, found_so_far) ||
+        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, ground != kNoLabel,
+                                line.width > kBroad * out.sharp && line.misfit < kGood, picture.to_xyz()))) {
       continue;
     }
-    if (shown.size() < kFew && !is_confirmed({shown, line.light, group.light}, found.cores, agreement, smear,
+    if (shown.size() < kFew && !is_confirmed({shown, as_line, group.light}, found.cores, agreement, smear,
                                              cutter, cells.side, executor)) {
       continue;
     }
@@ -263,7 +286,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
     }
     found_so_far.push_back(one);
     out.colours.push_back(one);
-    strokes.push_back({line.light, ground_of(shown), line.width, shown.size(), cuts_of(group)});
+    strokes.push_back({line.light, dots ? kNoLabel : ground, line.width, shown.size(), cuts_of(group)});
   }
   deepen(picture, cutter, found.cores, strokes, executor, out);
   leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);

@@ -9,16 +9,19 @@
 #include "colour/light_rows.h"
 #include "extract/blocks.h"
 #include "extract/cells.h"
+#include "extract/flat.h"
 
 namespace kithue::extract {
 
 /// A colour that only lines, letters or dots a few pixels wide have.
 struct ThinColour {
   Lab lab;
-  double width = 0.0;     ///< pixels, typical
-  double misfit = 0.0;    ///< root mean square of what the line model leaves, of white
-  std::size_t cores = 0;  ///< cells that lie in the middle of such lines
-  double cells = 0.0;     ///< cells that the lines fill, about
+  double width = 0.0;              ///< pixels, typical
+  double misfit = 0.0;             ///< root mean square of what the line model leaves, of white
+  std::size_t cores = 0;           ///< cells that lie in the middle of such lines
+  double cells = 0.0;              ///< cells that the lines fill, about
+  std::uint8_t ground = kNoLabel;  ///< the known colour on both sides of most, if there is one
+  bool pattern = false;  ///< no colour but the mean of many narrow lines, which a second look may tell apart
 };
 
 struct ThinFindings {

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: MIT
+#include "extract/dots.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace kithue::extract {
+namespace {
+
+/// A disc smeared by a normal distribution, at `t` pixels from its middle: the sum over its chords.
+double disc_at(double t, double radius, double sharp) noexcept {
+  constexpr int kChords = 64;
+  const double root2 = std::sqrt(2.0);
+  double sum = 0.0;
+  const double step = 2.0 * radius / kChords;
+  for (int i = 0; i < kChords; ++i) {
+    const double u = -radius + (i + 0.5) * step;
+    const double z = (u - t) / sharp;
+    sum += std::exp(-0.5 * z * z) * std::erf(std::sqrt(radius * radius - u * u) / (root2 * sharp));
+  }
+  return sum * step / (sharp * std::sqrt(2.0 * std::acos(-1.0)));
+}
+
+}  // namespace
+
+bool are_dots(const std::vector<const Look*>& looks) {
+  constexpr double kOneWay = 0.5;
+  std::vector<double> spreads;
+  for (const Look* look : looks) spreads.push_back(look->cut.one_way);
+  return median_of(spreads) < kOneWay;
+}
+
+double part_of_dot(double width, double sharp) noexcept {
+  constexpr double kNarrower = 0.4;  // pixels that the line comes out narrower than the dot, near enough
+  constexpr double kLeast = 0.5;
+  const double radius = 0.5 * (width + kNarrower);
+  constexpr int kPlaces = 6;  // over the half of what cut_at averages along
+  double sum = 0.0;
+  for (int i = 0; i < kPlaces; ++i) sum += disc_at(kRoundReach * (i + 0.5) / kPlaces, radius, sharp);
+  const double line = std::erf(width / (2.0 * std::sqrt(2.0) * sharp));
+  return std::clamp(sum / kPlaces / line, kLeast, 1.0);
+}
+
+Light light_of_dot(const LineColour& line, const Light& ground, const Smear& smear, bool sure) {
+  const double part = part_of_dot(line.width, smear.sharp);
+  const double light_part = sure ? part : std::sqrt(part);
+  Light light;
+  for (std::size_t c = 0; c < 3; ++c)
+    light[c] = std::max(0.0, ground[c] + (line.light[c] - ground[c]) / light_part);
+  // Coding smears colour once more, along the cut as well as across it.
+  const double colour_part =
+      part_of_dot(line.width, std::hypot(smear.sharp, std::sqrt(smear.chroma2))) / part;
+  Coded coded = coded_of(light);
+  const Coded from = coded_of(ground);
+  for (std::size_t c = 1; c < 3; ++c) coded[c] = from[c] + (coded[c] - from[c]) / colour_part;
+  return light_of(coded);
+}
+
+}  // namespace kithue::extract
