@@ -47,6 +47,14 @@ Lab mixed(const Lab& ground, const Lab& other, double part) {
   return lab_from_xyz({at(0), at(1), at(2)}, {1.0, 1.0, 1.0});
 }
 
+/// As dark as one another, and about of one colour: coding smears into a narrow line what is beside it, so
+/// that one ink has another tint between other colours.
+bool only_tinted(const Lab& lab, const Lab& other) {
+  constexpr double kAsDark = 6.0;  // Lab units
+  constexpr double kTint = 14.0;
+  return std::abs(lab.L - other.L) < kAsDark && std::hypot(lab.a - other.a, lab.b - other.b) < kTint;
+}
+
 }  // namespace
 
 bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
@@ -100,18 +108,16 @@ bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std
   constexpr double kUnsureWidth = 3.5;
   constexpr double kUnsurePart = 1.44;  // of the width that is sure
   constexpr double kSureWidth = 5.0;
-  constexpr double kTinted = 9.0;       // dE00
   constexpr double kTintedPart = 1.25;  // of the width that is sure
   constexpr double kOwn = 4.0;          // dE00: a line that is sure of its colour is that near
   const bool unsure = one.width < std::min(kUnsureWidth, kUnsurePart * sure_width);
   if (unsure && is_mixture(one.lab, grounds, 6.0)) return true;
   return std::any_of(found.begin(), found.end(), [&](const ThinColour& other) {
-    const double away = ciede2000(other.lab, one.lab);
-    if (away < 4.0) return true;
-    // Between other colours a narrow line takes on another tint.
-    if (away < kTinted && one.ground != other.ground &&
-        std::max(one.width, other.width) < kTintedPart * sure_width)
+    if (ciede2000(other.lab, one.lab) < 4.0) return true;
+    if (one.ground != other.ground && std::max(one.width, other.width) < kTintedPart * sure_width &&
+        only_tinted(one.lab, other.lab)) {
       return true;
+    }
     if (one.width > kSureWidth) return false;
     const bool own = detailed && one.width > sure_width && 4 * one.cores >= other.cores;
     const double least = own ? 0.92 : 0.4;
