@@ -12,6 +12,7 @@
 #include "extract/evenness.h"
 #include "extract/flat.h"
 #include "extract/histogram.h"
+#include "extract/mixture.h"
 #include "extract/narrow.h"
 #include "extract/palette.h"
 #include "extract/roles.h"
@@ -57,11 +58,18 @@ Labels labelled(const Patterned& here, const std::vector<Lab>& colours, std::siz
   return extract::labels_of(here.cells, here.flat, colours, sure, here.executor);
 }
 
-/// Means of patterns are no colours: they leave when the lines in them were looked for.
+/// Means of patterns that other colours mix to are no colours: they leave when the lines in them were looked
+/// for.
 void drop_patterns(Drawn& drawn) {
+  constexpr double kMixture = 6.0;  // Lab units
   const std::size_t known = drawn.seen.size() - drawn.thin.colours.size();
+  std::vector<Lab> others(drawn.seen.begin(), drawn.seen.begin() + static_cast<std::ptrdiff_t>(known));
+  for (const auto& one : drawn.thin.colours) {
+    if (!one.pattern) others.push_back(one.lab);
+  }
   for (std::size_t i = drawn.thin.colours.size(); i-- > 0;) {
-    if (!drawn.thin.colours[i].pattern) continue;
+    const extract::ThinColour& one = drawn.thin.colours[i];
+    if (!one.pattern || !extract::is_mixture(one.lab, others, kMixture)) continue;
     const auto gone = static_cast<std::uint8_t>(known + i);
     drawn.thin.colours.erase(drawn.thin.colours.begin() + static_cast<std::ptrdiff_t>(i));
     drawn.seen.erase(drawn.seen.begin() + gone);
