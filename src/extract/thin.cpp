@@ -229,7 +229,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
   // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
   constexpr double kTelling = 2.5;
-  constexpr double kGood = 0.006;   // root mean square of the misfit, of white
+  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  constexpr double kGoodDot = 0.012;
   constexpr std::size_t kFew = 12;  // looks that may have come together by chance
   // Times the smear: from such a width on a colour that looks like a mixture may be one of its own.
   constexpr double kSureLine = 2.5;
@@ -268,11 +269,15 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                          cores * std::max(1.0, line.width / cells.side),
                          ground,
                          is_pattern(line, out.sharp)};
-    if (same_as_known(one.lab, known) || is_relief(one.lab, known, grain) ||
+    const bool sure_of = dots ? line.width > sure_width && line.misfit < kGoodDot
+                              : line.width > kBroad * out.sharp && line.misfit < kGood;
+    // Relief is light and shade on the sheet around.
+    const std::vector<Lab> sheets = dots ? std::vector<Lab>{known[ground]} : known;
+    if (same_as_known(one.lab, known) || is_relief(one.lab, sheets, grain) ||
         is_overshot(line, out.sharp, shown.size(), most_looks) ||
         same_ray(one, sure_width, detailed, known, found_so_far) ||
         (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, ground != kNoLabel,
-                                line.width > kBroad * out.sharp && line.misfit < kGood, picture.to_xyz()))) {
+                                sure_of, picture.to_xyz()))) {
       continue;
     }
     if (shown.size() < kFew && !is_confirmed({shown, as_line, group.light}, found.cores, agreement, smear,
