@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "colour/difference.h"
 #include "colour/words.h"
 #include "extract/blocks.h"
 #include "extract/cells.h"
@@ -25,16 +26,27 @@ namespace {
 
 using extract::Cells;
 
-/// Colours from all cells, for a picture in which no place is flat.
-std::vector<extract::Peak> any_peaks(const Cells& cells, int grain) {
+using Labels = std::vector<std::uint8_t>;
+
+/// What most of the picture shows where hardly a place of it is flat: the colours of all cells without a
+/// label.
+void add_any_peaks(extract::FlatColours& flats, const Cells& cells, const Labels& labels, int grain) {
+  constexpr double kLeast = 0.002;  // of the cells
+  constexpr double kNear = 6.0;     // dE00
+  constexpr std::size_t kMost = 64;
   extract::Histogram all;
   const extract::CellRow every = cells.row(0);
-  for (std::size_t i = 0; i < cells.count(); ++i) all.add(every[static_cast<std::ptrdiff_t>(i)]);
-  return extract::peaks_of(
-      all.bins(), {0.002 * static_cast<double>(cells.count()), static_cast<double>(grain) / extract::kSteps});
+  for (std::size_t i = 0; i < cells.count(); ++i) {
+    if (labels[i] == extract::kNoLabel) all.add(every[static_cast<std::ptrdiff_t>(i)]);
+  }
+  const auto peaks = extract::peaks_of(all.bins(), {kLeast * static_cast<double>(cells.count()),
+                                                    static_cast<double>(grain) / extract::kSteps});
+  for (const auto& peak : peaks) {
+    const bool known = std::any_of(flats.colours.begin(), flats.colours.end(),
+                                   [&](const Lab& lab) { return ciede2000(lab, peak.lab) < kNear; });
+    if (!known && flats.colours.size() < kMost) flats.colours.push_back(peak.lab);
+  }
 }
-
-using Labels = std::vector<std::uint8_t>;
 
 /// A picture with what is known of it before its lines are looked for.
 struct Patterned {
@@ -151,12 +163,15 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   extract::even_out(cells, evenness, executor);
   extract::FlatColours flats =
       extract::flat_colours(extract::flat_histograms(cells, flat, executor), count, grain, executor);
-  if (flats.colours.empty()) {
-    for (const auto& peak : any_peaks(cells, grain)) flats.colours.push_back(peak.lab);
-    if (flats.colours.size() > 64) flats.colours.resize(64);
-    flats.sure = flats.colours.size();
-  }
   auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
+  constexpr double kHardlyPlain = 0.03;  // of the cells
+  if (static_cast<double>(std::count(labels.begin(), labels.end(), extract::kNoLabel)) >
+      (1.0 - kHardlyPlain) * count) {
+    const bool none = flats.colours.empty();
+    add_any_peaks(flats, cells, labels, grain);
+    if (none) flats.sure = flats.colours.size();
+    labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
+  }
   const std::size_t before = flats.colours.size();
   extract::join_touching(flats, cells, labels, executor);
   std::vector<Lab> colours = flats.colours;
