@@ -18,6 +18,7 @@ struct Family {
 std::span<const Family> tuning_families();    ///< looked at while the program was tuned
 std::span<const Family> held_out_families();  ///< measured often, never looked at while tuning
 std::span<const Family> wider_families();     ///< looked at while tuning: other kinds of drawing
-std::span<const Family> last_families();      ///< for the last look only
+std::span<const Family> last_families();      ///< measured late, then looked at as well
+std::span<const Family> further_families();   ///< drawn when all others were known: what they did not show
 
 }  // namespace kithue::accuracy

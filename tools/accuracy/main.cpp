@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The accuracy table: draws faces with known colours, photographs them, reads their palettes, and prints how
 // well they agree. Usage: kithue_accuracy [--seeds N] [--first N] [--family NAME] [--big]
-//                                        [--held-out | --wider | --last]
+//                                        [--held-out | --wider | --last | --further]
 //                                        [--worst] [--all] [--no-kmeans] [--keep DIR] [--threads N]
 // --keep reads back the faces that an earlier run left in DIR; delete them when the drawing changes.
 #include <algorithm>
@@ -290,6 +290,7 @@ Options options_of(int argc, char** argv) {
     if (word == "--held-out") options.families = held_out_families();
     if (word == "--wider") options.families = wider_families();
     if (word == "--last") options.families = last_families();
+    if (word == "--further") options.families = further_families();
     if (word == "--big") options.big = true;
     if (word == "--worst") options.worst = true;
     if (word == "--all") options.all = true;
@@ -306,7 +307,8 @@ Options options_of(int argc, char** argv) {
 std::vector<Family> wanted_families(const Options& options) {
   std::vector<Family> out;
   const bool by_name = !options.family.empty();
-  for (const auto& set : {tuning_families(), held_out_families(), wider_families(), last_families()}) {
+  for (const auto& set :
+       {tuning_families(), held_out_families(), wider_families(), last_families(), further_families()}) {
     if (!by_name && set.data() != options.families.data()) continue;
     std::copy_if(set.begin(), set.end(), std::back_inserter(out),
                  [&](const Family& family) { return !by_name || options.family == family.name; });
