@@ -31,7 +31,7 @@ FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& windo
     look(CroppedRows(*photo.light, window->x, window->y, window->width, window->height));
     return reading;
   }
-  reading.sheet = find_sheet(reading.small, *photo.light);
+  reading.sheet = find_sheet(reading.small, *photo.light, executor);
   if (reading.sheet.certain) {
     look(SheetRows(*photo.light, reading.sheet));
   } else {

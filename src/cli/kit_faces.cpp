@@ -52,7 +52,7 @@ Result<FaceRead> decode_face(const KitFace& face, const std::string& bytes, bool
     add_colours(reading.palette, read);
     sheet = reading.sheet;
   } else if (!*window) {
-    sheet = find_sheet(small_picture_of(*photo->light, executor), *photo->light);
+    sheet = find_sheet(small_picture_of(*photo->light, executor), *photo->light, executor);
   }
   if (picture) {
     const CropPixels shown = *window ? **window : box_around(sheet, photo->width, photo->height);

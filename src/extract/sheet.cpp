@@ -335,7 +335,7 @@ std::string words_of(const Sheet& sheet) {
 
 }  // namespace
 
-Sheet find_sheet(const SmallPicture& small, const LightRows& picture) {
+Sheet find_sheet(const SmallPicture& small, const LightRows& picture, Executor& executor) {
   constexpr int kLeastSide = 64;
   Sheet whole;
   const double right = picture.width();
@@ -353,8 +353,13 @@ Sheet find_sheet(const SmallPicture& small, const LightRows& picture) {
                                          {false, true, true, false},
                                          {false, false, true, true},
                                          {true, false, false, true}}};
-  for (const Sides& sides : kTries) {
-    Try one = try_sides(small, picture, sides);
+  std::array<Try, kTries.size()> tries;
+  tries[0] = try_sides(small, picture, kTries[0]);
+  if (!tries[0].sheet.certain && !tries[0].maybe_printed) {
+    executor.run(kTries.size() - 1,
+                 [&](std::size_t i) { tries[i + 1] = try_sides(small, picture, kTries[i + 1]); });
+  }
+  for (Try& one : tries) {
     if (one.sheet.certain) {
       one.sheet.words = words_of(one.sheet);
       return one.sheet;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/executor.h"
 #include "colour/light_rows.h"
 #include "extract/small_picture.h"
 
@@ -35,7 +36,8 @@ struct Sheet {
 /// length of every line is seen, and when it cannot be a border printed on a sheet that fills the frame: one
 /// that is parallel to the frame and equally wide is never cut off, unless a shadow lies on it or each of its
 /// pixels is the same. The limits are ours (tools/accuracy/sheets.cpp counts how often they are right).
-Sheet find_sheet(const SmallPicture& small, const LightRows& picture);
+/// The same for any executor.
+Sheet find_sheet(const SmallPicture& small, const LightRows& picture, Executor& executor);
 
 /// A sheet found in a picture, set upright: it is read in blocks of the picture that are moved by whole pairs
 /// of pixels and never turned, so that no pixel is mixed with another. Lines that cross a block's edge are

@@ -39,7 +39,7 @@ ReferenceCard card_in(const paper::Shot& shot, const Lab& known) {
   SerialExecutor executor;
   const paper::ShotRows rows(shot);
   const SmallPicture small = small_picture_of(rows, executor);
-  return find_card(small, find_sheet(small, rows), known, rows.to_xyz());
+  return find_card(small, find_sheet(small, rows, executor), known, rows.to_xyz());
 }
 
 }  // namespace

@@ -36,7 +36,7 @@ paper::Camera camera_of(int width) {
 Sheet sheet_in(const paper::Shot& shot) {
   SerialExecutor executor;
   const paper::ShotRows rows(shot);
-  return find_sheet(small_picture_of(rows, executor), rows);
+  return find_sheet(small_picture_of(rows, executor), rows, executor);
 }
 
 /// The largest distance between where the corners are and where they were found, in pixels.

@@ -149,7 +149,7 @@ void scenes(const Options& options, Executor& executor) {
     const paper::SceneShot shot = paper::photograph_scene(face, scene, camera, executor);
     const std::string name = "scene" + std::to_string(seed) + ".img";
     const Photo photo = stored(shot.shot, dice, options.keep, name);
-    const Sheet sheet = find_sheet(small_picture_of(*photo.light, executor), *photo.light);
+    const Sheet sheet = find_sheet(small_picture_of(*photo.light, executor), *photo.light, executor);
     const auto [out, lost] = misses(sheet, shot);
     const bool good = sheet.certain && out <= 0.002 && lost < 0.06;
     right += good ? 1 : 0;
@@ -190,7 +190,7 @@ void faces(const Options& options, Executor& executor) {
     const paper::Face face = family_of(seed).draw(dice, 1.0 / camera.width);
     const paper::Shot shot = paper::photograph(face, camera, executor);
     const Photo photo = stored(shot, dice, options.keep, "face" + std::to_string(seed) + ".img");
-    const Sheet sheet = find_sheet(small_picture_of(*photo.light, executor), *photo.light);
+    const Sheet sheet = find_sheet(small_picture_of(*photo.light, executor), *photo.light, executor);
     if (!sheet.certain) continue;
     ++cut;
     std::printf("face %d %s CUT: %s\n", seed, std::string(family_of(seed).name).c_str(), sheet.words.c_str());
@@ -207,7 +207,7 @@ void photos(const Options& options, Executor& executor) {
       std::printf("%s: not read\n", path.c_str());
       continue;
     }
-    const Sheet sheet = find_sheet(small_picture_of(*photo->light, executor), *photo->light);
+    const Sheet sheet = find_sheet(small_picture_of(*photo->light, executor), *photo->light, executor);
     std::printf("%s: %d x %d: %s\n", path.c_str(), photo->width, photo->height, sheet.words.c_str());
     if (!sheet.certain) continue;
     for (const Spot& corner : sheet.corners) std::printf("  %.0f,%.0f", corner.x, corner.y);
