@@ -73,11 +73,11 @@ EdgeSmear sharpness_of(const Found& found, const Cells& cells, const std::vector
 }
 
 /// True when a fit went as far as light can go in a line too narrow to tell, and few others show it.
-bool is_overshot(const LineColour& line, double sharp, std::size_t looks, std::size_t most_looks) {
+bool is_overshot(const Light& ink, double width, double sharp, std::size_t looks, std::size_t most_looks) {
   constexpr double kNarrow = 2.2;
-  const auto [least, most] = std::minmax_element(line.light.begin(), line.light.end());
+  const auto [least, most] = std::minmax_element(ink.begin(), ink.end());
   const bool at_end = *least < 1e-3 || *most > 1.0;
-  return at_end && line.width < kNarrow * sharp && 4 * looks < most_looks;
+  return at_end && width < kNarrow * sharp && 4 * looks < most_looks;
 }
 
 /// True when something is broad against the smear and still fits no band: the mean of a pattern too fine to
@@ -187,6 +187,102 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
   out.sharp = sharp;
 }
 
+/// What a search for lines works with.
+struct Search {
+  const LightRows& picture;
+  const Cells& cells;
+  const Cutter& cutter;
+  const std::vector<Lab>& known;
+  std::vector<double> known_cells;
+  std::size_t sure;  ///< the first so many of these have large plain places
+  int grain;
+  bool detailed;
+  Smear smear;
+  bool told;  ///< edges told the smear
+  double cores_a_look;
+};
+
+/// A colour that a group of looks seems to show.
+struct Candidate {
+  ThinColour colour;
+  LineColour line;  ///< as fitted to all of them
+  Light ink{};
+  std::vector<const Look*> shown;
+  bool dots = false;
+  double sure_width = 0.0;  ///< pixels: from there on it may be a colour though it looks like a mixture
+};
+
+/// Closes the looks that show it.
+Candidate candidate_of(const Search& search, const Group& group, const Agreement& agreement,
+                       std::vector<Look>& looks) {
+  // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
+  // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
+  constexpr double kTelling = 2.5;  // times the smear, as are the three below
+  constexpr double kSureLine = 2.5;
+  constexpr double kSureBetween = 3.2;  // two colours
+  constexpr double kSureDot = 5.5;
+  const double sharp = search.smear.sharp;
+  Candidate out;
+  LineColour& line = out.line;
+  line = fit_together(cuts_of(group), search.smear, group.light);
+  if (search.detailed && !search.told && line.width < kTelling * sharp) {
+    for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
+  }
+  double cores = 0.0;
+  for (Look& look : looks) {
+    if (!look.open || !(agreement.agree(look, line.light) || agreement.agree(look, group.light))) continue;
+    look.open = false;
+    out.shown.push_back(&look);
+    cores += look.stands_for * search.cores_a_look;
+  }
+  const std::uint8_t ground = ground_of(out.shown);
+  out.dots = ground != kNoLabel && are_dots(out.shown);
+  out.ink =
+      out.dots ? light_of_dot(line, search.cutter.lights()[ground], search.smear, search.told) : line.light;
+  out.sure_width = (out.dots ? kSureDot : ground == kNoLabel ? kSureBetween : kSureLine) * sharp;
+  out.colour = {lab_of_ink(out.ink, search.picture),
+                line.width,
+                line.misfit,
+                static_cast<std::size_t>(cores),
+                cores * std::max(1.0, line.width / search.cells.side),
+                ground,
+                is_pattern(line, sharp)};
+  return out;
+}
+
+/// True when it is no colour of its own. `most_looks`: of the colour that most show.
+bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
+                  std::size_t most_looks) {
+  constexpr double kLeastArea = 0.001;
+  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  constexpr double kGoodDot = 0.012;
+  const ThinColour& colour = one.colour;
+  const double sharp = search.smear.sharp;
+  if (colour.cells < kLeastArea * static_cast<double>(search.cells.count())) return true;
+  // Relief is light and shade on the sheet around.
+  const std::vector<Lab> sheets = one.dots ? std::vector<Lab>{search.known[colour.ground]} : search.known;
+  if (same_as_known(colour.lab, search.known) || is_relief(colour.lab, sheets, search.grain) ||
+      is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks) ||
+      same_ray(colour, one.sure_width, search.detailed, search.known, found)) {
+    return true;
+  }
+  const bool broad = one.dots ? colour.width > one.sure_width && colour.misfit < kGoodDot
+                              : colour.width > kBroad * sharp && colour.misfit < kGood;
+  return search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
+                                       colour.ground != kNoLabel, broad, search.picture.to_xyz());
+}
+
+/// Where a colour was seen, so that blocks can tell its hue.
+void add_places(const Search& search, const Candidate& one, std::size_t number,
+                std::vector<ThinPlace>& places) {
+  const double sharp = search.smear.sharp;
+  for (const Look* look : one.shown) {
+    const bool sided = look->core.left != look->core.right;
+    if (look->core.left != kNoLabel && (!sided || look->cut.width > kBroad * sharp))
+      places.push_back(place_of(*look, search.cutter, number, sharp));
+  }
+}
+
 }  // namespace
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
@@ -209,89 +305,50 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   const bool detailed = area >= kDetailed;
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
+  const bool again = !earlier.colours.empty();
   // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well.
-  const std::size_t most_cuts = earlier.colours.empty() ? 512 : 192;
-  std::vector<Look> looks = looks_of(found.cores, most_cuts, cutter, cells.side, executor);
+  std::vector<Look> looks = looks_of(found.cores, again ? 192 : 512, cutter, cells.side, executor);
   if (looks.size() < 8) return out;
-  const double cores_a_look = all_cores / static_cast<double>(looks.size());
   if (!out.sure) {
     const EdgeSmear of_lines = sharpness_of_lines(looks, cutter, detailed, executor);
     out.sharp = of_lines.sharp;
     out.excess = of_lines.excess;
   }
-  const Smear smear{out.sharp, out.excess, 0.5, 1.0};
-  fit_looks(looks, smear, cutter.lights(), detailed, executor);
+  const double cores_a_look = all_cores / static_cast<double>(looks.size());
+  const Search search{picture,
+                      cells,
+                      cutter,
+                      known,
+                      cells_of_labels(labels, known.size()),
+                      sure,
+                      grain,
+                      detailed,
+                      {out.sharp, out.excess, 0.5, 1.0},
+                      out.sure,
+                      cores_a_look};
+  fit_looks(looks, search.smear, cutter.lights(), detailed, executor);
   const Agreement agreement(looks);
-  const std::vector<double> known_cells = cells_of_labels(labels, known.size());
   std::vector<ThinColour> found_so_far = earlier.colours;
   std::vector<Stroke> strokes;
   std::size_t most_looks = 0;
-  // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
-  // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
-  constexpr double kTelling = 2.5;
-  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
-  constexpr double kGoodDot = 0.012;
-  constexpr std::size_t kFew = 12;  // looks that may have come together by chance
-  // Times the smear: from such a width on a colour that looks like a mixture may be one of its own.
-  constexpr double kSureLine = 2.5;
-  constexpr double kSureBetween = 3.2;  // two colours
-  constexpr double kSureDot = 5.5;
   for (int turn = 0; turn < 24; ++turn) {
+    constexpr std::size_t kFew = 12;         // looks that may have come together by chance
+    constexpr std::size_t kLeastAgain = 10;  // of a hundred: fewer are the first colours in crowded places
     const Group group = largest_group(looks, agreement, executor);
     if (group.looks.empty()) break;
-    // What a second look finds is mostly the first colours in crowded places.
-    constexpr std::size_t kLeastAgain = 10;  // of a hundred
-    if (!earlier.colours.empty() && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
+    if (again && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
-    LineColour line = fit_together(cuts_of(group), smear, group.light);
-    if (detailed && !out.sure && line.width < kTelling * out.sharp) {
-      for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
-    }
-    std::vector<const Look*> shown;
-    for (Look& look : looks) {
-      if (look.open && (agreement.agree(look, line.light) || agreement.agree(look, group.light))) {
-        look.open = false;
-        shown.push_back(&look);
-      }
-    }
-    double cores = 0.0;
-    for (const Look* look : shown) cores += look->stands_for * cores_a_look;
-    if (cores * std::max(1.0, line.width / cells.side) < 0.001 * area) continue;
-    const Light as_line = line.light;
-    const std::uint8_t ground = ground_of(shown);
-    const bool dots = ground != kNoLabel && are_dots(shown);
-    if (dots) line.light = light_of_dot(line, cutter.lights()[ground], smear, out.sure);
-    const double sure_width = (dots ? kSureDot : ground == kNoLabel ? kSureBetween : kSureLine) * out.sharp;
-    const ThinColour one{lab_of_ink(line.light, picture),
-                         line.width,
-                         line.misfit,
-                         static_cast<std::size_t>(cores),
-                         cores * std::max(1.0, line.width / cells.side),
-                         ground,
-                         is_pattern(line, out.sharp)};
-    const bool sure_of = dots ? line.width > sure_width && line.misfit < kGoodDot
-                              : line.width > kBroad * out.sharp && line.misfit < kGood;
-    // Relief is light and shade on the sheet around.
-    const std::vector<Lab> sheets = dots ? std::vector<Lab>{known[ground]} : known;
-    if (same_as_known(one.lab, known) || is_relief(one.lab, sheets, grain) ||
-        is_overshot(line, out.sharp, shown.size(), most_looks) ||
-        same_ray(one, sure_width, detailed, known, found_so_far) ||
-        (detailed && is_smeared(one, cutter.lights(), sure, known_cells, found_so_far, ground != kNoLabel,
-                                sure_of, picture.to_xyz()))) {
+    const Candidate one = candidate_of(search, group, agreement, looks);
+    if (is_explained(search, one, found_so_far, most_looks)) continue;
+    if (one.shown.size() < kFew && !is_confirmed({one.shown, one.line.light, group.light}, found.cores,
+                                                 agreement, search.smear, cutter, cells.side, executor)) {
       continue;
     }
-    if (shown.size() < kFew && !is_confirmed({shown, as_line, group.light}, found.cores, agreement, smear,
-                                             cutter, cells.side, executor)) {
-      continue;
-    }
-    for (const Look* look : shown) {
-      const bool sided = look->core.left != look->core.right;
-      if (look->core.left != kNoLabel && (!sided || look->cut.width > kBroad * out.sharp))
-        out.places.push_back(place_of(*look, cutter, known.size() + out.colours.size(), out.sharp));
-    }
-    found_so_far.push_back(one);
-    out.colours.push_back(one);
-    strokes.push_back({line.light, dots ? kNoLabel : ground, line.width, shown.size(), cuts_of(group)});
+    add_places(search, one, known.size() + out.colours.size(), out.places);
+    found_so_far.push_back(one.colour);
+    out.colours.push_back(one.colour);
+    strokes.push_back({one.ink, one.dots ? kNoLabel : one.colour.ground, one.colour.width, one.shown.size(),
+                       cuts_of(group)});
   }
   deepen(picture, cutter, found.cores, strokes, executor, out);
   leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);
