@@ -2,9 +2,10 @@
 #include "cutting/checker.h"
 
 #include <algorithm>
-#include <map>
+#include <bit>
+#include <cassert>
 #include <set>
-#include <tuple>
+#include <unordered_map>
 #include <vector>
 
 namespace kithue::cutting {
@@ -49,78 +50,124 @@ std::string fault_in_cuts(const CutJob& job, const SheetPlan& plan) {
   return parts.empty() ? "" : "a part is neither piece nor offcut: " + text_of(parts.front());
 }
 
-/// Pieces as a sorted list of kinds, each as often as it is there.
-using Pieces = std::vector<std::size_t>;
+/// A bit a piece, pieces of one kind side by side.
+using Pieces = std::uint32_t;
+
+struct Question {
+  Length width;
+  Length height;
+  Pieces pieces = 0;
+  friend bool operator==(const Question&, const Question&) = default;
+};
+
+struct QuestionHash {
+  std::size_t operator()(const Question& asked) const noexcept {
+    std::uint64_t mixed = static_cast<std::uint64_t>(asked.width.nm) * 0x9e3779b97f4a7c15;
+    mixed = (mixed ^ (mixed >> 29) ^ static_cast<std::uint64_t>(asked.height.nm)) * 0xbf58476d1ce4e5b9;
+    return (mixed ^ (mixed >> 32) ^ asked.pieces) * 0x94d049bb133111eb >> 7;
+  }
+};
 
 class Exhaustive {
  public:
-  explicit Exhaustive(const CutJob& job) : job_(job) {}
-
-  /// Can these be cut from a rectangle?
-  bool cuttable(Length width, Length height, const Pieces& pieces) {
-    if (pieces.empty()) return true;
-    if (pieces.size() == 1) return fits(width, height, pieces.front());
-    const auto key = std::make_tuple(width.nm, height.nm, pieces);
-    if (const auto known = known_.find(key); known != known_.end()) return known->second;
-    bool can = false;
-    const std::size_t ways = std::size_t{1} << (pieces.size() - 1);
-    // The first piece is always on the first side; the cut may run at any sum of sides.
-    for (std::size_t way = 0; way + 1 < ways && !can; ++way) {
-      Pieces first{pieces.front()};
-      Pieces second;
-      for (std::size_t i = 1; i < pieces.size(); ++i)
-        ((way >> (i - 1)) & 1 ? first : second).push_back(pieces[i]);
-      for (const Length at : sums(first, width, true))
-        can = can || (cuttable(at, height, first) && cuttable(width - at, height, second));
-      for (const Length at : sums(first, height, false))
-        can = can || (cuttable(width, at, first) && cuttable(width, height - at, second));
-    }
-    return known_[key] = can;
+  explicit Exhaustive(const CutJob& job) : job_(job) {
+    for (std::size_t i = 0; i < job.pieces.size(); ++i)
+      kinds_.insert(kinds_.end(), static_cast<std::size_t>(job.pieces[i].count), i);
+    assert(kinds_.size() < 20 && "every set of pieces is tried");
+    widths_.resize(std::size_t{1} << kinds_.size());
+    heights_.resize(widths_.size());
+    least_.assign(widths_.size(), -1);
   }
 
-  std::int64_t least(const Pieces& pieces) {
-    if (pieces.empty()) return 0;
-    if (const auto known = least_.find(pieces); known != least_.end()) return known->second;
-    std::int64_t best = static_cast<std::int64_t>(pieces.size());
-    const std::size_t ways = std::size_t{1} << (pieces.size() - 1);
-    for (std::size_t way = 0; way < ways; ++way) {
-      Pieces here{pieces.front()};
-      Pieces rest;
-      for (std::size_t i = 1; i < pieces.size(); ++i)
-        ((way >> (i - 1)) & 1 ? here : rest).push_back(pieces[i]);
-      if (!cuttable(job_.sheet.width, job_.sheet.height, here)) continue;
-      best = std::min(best, 1 + least(rest));
+  std::int64_t least() { return least(static_cast<Pieces>(widths_.size() - 1)); }
+
+ private:
+  /// Can these be cut from a rectangle?
+  bool cuttable(Length width, Length height, Pieces pieces) {
+    if (pieces == 0) return true;
+    if (std::has_single_bit(pieces)) return fits(width, height, first_of(pieces));
+    const Question asked{width, height, pieces};
+    if (const auto known = known_.find(asked); known != known_.end()) return known->second;
+    bool can = false;
+    // The first piece is always on the first side; the cut may run at any sum of sides.
+    for (Pieces first = (pieces - 1) & pieces; first != 0 && !can; first = (first - 1) & pieces) {
+      if (!begins(first, pieces)) continue;
+      const Pieces second = front(pieces ^ first);
+      for (const Length at : sums(first, true)) {
+        if (can || at >= width) break;
+        can = cuttable(at, height, first) && cuttable(width - at, height, second);
+      }
+      for (const Length at : sums(first, false)) {
+        if (can || at >= height) break;
+        can = cuttable(width, at, first) && cuttable(width, height - at, second);
+      }
+    }
+    known_.emplace(asked, can);
+    return can;
+  }
+
+  std::int64_t least(Pieces pieces) {
+    if (pieces == 0) return 0;
+    if (least_[pieces] >= 0) return least_[pieces];
+    std::int64_t best = std::popcount(pieces);
+    for (Pieces here = pieces; here != 0; here = (here - 1) & pieces) {
+      if (!begins(here, pieces) || !cuttable(job_.sheet.width, job_.sheet.height, here)) continue;
+      best = std::min(best, 1 + least(front(pieces ^ here)));
     }
     return least_[pieces] = best;
   }
 
- private:
+  [[nodiscard]] std::size_t first_of(Pieces pieces) const {
+    return kinds_[static_cast<std::size_t>(std::countr_zero(pieces))];
+  }
+
+  /// As many of each kind, the foremost ones: the same pieces have one name.
+  [[nodiscard]] Pieces front(Pieces pieces) const {
+    Pieces moved = 0;
+    std::size_t free = 0;
+    for (std::size_t i = 0; i < kinds_.size(); ++i) {
+      if (i == 0 || kinds_[i] != kinds_[i - 1]) free = i;
+      if ((pieces >> i) & 1) moved |= Pieces{1} << free++;
+    }
+    return moved;
+  }
+
+  /// Is this the set with the first of `whole`, and the one to stand for all that have the same pieces?
+  [[nodiscard]] bool begins(Pieces part, Pieces whole) const {
+    return std::countr_zero(part) == std::countr_zero(whole) && front(part) == part;
+  }
+
   [[nodiscard]] bool fits(Length width, Length height, std::size_t kind) const {
     const CutPiece& piece = job_.pieces[kind];
     return (piece.upright && piece.size.width <= width && piece.size.height <= height) ||
            (piece.turned && piece.size.height <= width && piece.size.width <= height);
   }
 
-  /// Every sum of one side of each of some of the pieces, less than `most`.
-  [[nodiscard]] std::set<Length> sums(const Pieces& pieces, Length most, bool widths) const {
-    std::set<Length> found{{0}};
-    for (const std::size_t kind : pieces) {
-      const CutPiece& piece = job_.pieces[kind];
-      std::set<Length> more = found;
-      for (const Length sum : found) {
+  /// Every sum of one side of each of some of the pieces, the least first.
+  const std::vector<Length>& sums(Pieces pieces, bool widths) {
+    std::vector<Length>& found = (widths ? widths_ : heights_)[pieces];
+    if (!found.empty()) return found;
+    std::set<Length> all{{0}};
+    for (Pieces left = pieces; left != 0; left &= left - 1) {
+      const CutPiece& piece = job_.pieces[first_of(left)];
+      std::set<Length> more = all;
+      for (const Length sum : all) {
         if (piece.upright) more.insert(sum + (widths ? piece.size.width : piece.size.height));
         if (piece.turned) more.insert(sum + (widths ? piece.size.height : piece.size.width));
       }
-      found = std::move(more);
+      all = std::move(more);
     }
-    found.erase(Length{0});
-    found.erase(found.lower_bound(most), found.end());
+    all.erase(Length{0});
+    found.assign(all.begin(), all.end());
     return found;
   }
 
   const CutJob& job_;
-  std::map<std::tuple<std::int64_t, std::int64_t, Pieces>, bool> known_;
-  std::map<Pieces, std::int64_t> least_;
+  std::vector<std::size_t> kinds_;  // of each piece
+  std::vector<std::vector<Length>> widths_;
+  std::vector<std::vector<Length>> heights_;
+  std::unordered_map<Question, bool, QuestionHash> known_;
+  std::vector<std::int64_t> least_;  // -1: not known
 };
 
 }  // namespace
@@ -151,10 +198,7 @@ std::string fault_in(const CutJob& job, const CutPlan& plan) {
 }
 
 std::int64_t fewest_sheets(const CutJob& job) {
-  Pieces pieces;
-  for (std::size_t i = 0; i < job.pieces.size(); ++i)
-    pieces.insert(pieces.end(), static_cast<std::size_t>(job.pieces[i].count), i);
-  return Exhaustive(job).least(pieces);
+  return Exhaustive(job).least();
 }
 
 }  // namespace kithue::cutting
