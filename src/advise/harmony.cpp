@@ -16,14 +16,14 @@ constexpr double kBaseWorthy = 85.0;       // L*
 constexpr double kSentimentWorthy = 40.0;  // L*
 constexpr std::size_t kMostPerPart = 14;   // the nearest in hue; more would only be further off
 
-struct Part {
+struct HuePart {
   std::string_view name;
   double degrees;
 };
 
 struct Plan {
   Scheme scheme;
-  std::vector<Part> parts;
+  std::vector<HuePart> parts;
 };
 
 const std::vector<Plan>& plans() {
@@ -56,7 +56,7 @@ bool goes_with(const NamedColour& a, const NamedColour& b, const Bands& bands) {
   return verdict == Verdict::step || verdict == Verdict::distinct;
 }
 
-std::vector<HueCandidate> candidates_for(const HarmonySearch& work, Scheme scheme, const Part& part) {
+std::vector<HueCandidate> candidates_for(const HarmonySearch& work, Scheme scheme, const HuePart& part) {
   const double home = circle_degrees(hue_degrees(work.anchor.lab), work.options.circle);
   std::vector<HueCandidate> found;
   for (const NamedColour* colour : work.coloured) {
@@ -208,7 +208,7 @@ std::vector<HarmonySet> harmony_sets(const NamedColour& anchor, const std::vecto
   std::stable_sort(work.neutrals.begin(), work.neutrals.end(), by_name);
   for (const Plan& plan : plans()) {
     std::vector<std::vector<HueCandidate>> parts;
-    for (const Part& part : plan.parts) parts.push_back(candidates_for(work, plan.scheme, part));
+    for (const HuePart& part : plan.parts) parts.push_back(candidates_for(work, plan.scheme, part));
     std::optional<Scored> best;
     std::vector<HueCandidate> members;
     extend(work, parts, members, best);

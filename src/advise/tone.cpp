@@ -22,7 +22,7 @@ bool comes_before(const TonePair& x, const TonePair& y) {
   return x.ink->name != y.ink->name ? x.ink->name < y.ink->name : x.ink->id < y.ink->id;
 }
 
-bool by_name(const NamedColour& x, const NamedColour& y) {
+bool by_name_and_id(const NamedColour& x, const NamedColour& y) {
   return x.name != y.name ? x.name < y.name : x.swatch->id < y.swatch->id;
 }
 
@@ -42,7 +42,7 @@ Owned owned_in(const Stash& stash, const Swatch* stock) {
     auto colour = named_colour_of(swatch);
     if (colour) (swatch.kind == Kind::ink ? owned.inks : owned.stocks).push_back(*std::move(colour));
   }
-  std::sort(owned.stocks.begin(), owned.stocks.end(), by_name);
+  std::sort(owned.stocks.begin(), owned.stocks.end(), by_name_and_id);
   return owned;
 }
 

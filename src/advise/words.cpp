@@ -18,16 +18,16 @@ constexpr double kNearNeutral = 12.0;  // C*ab, as in Bands
 constexpr double kGrey = 4.0;          // C*ab below which a colour has no hue to speak of
 constexpr double kLight = 65.0;        // L* from which a red counts as a pink
 
-struct Part {
+struct WordPart {
   DifferenceWord word;
   double size = 0.0;
 };
 
 /// One part for lightness, one for chroma, one for hue: no more, the largest first.
 struct Parts {
-  std::array<Part, 3> all;
+  std::array<WordPart, 3> all;
   std::size_t count = 0;
-  void add(const Part& part) {
+  void add(const WordPart& part) {
     std::size_t at = count++;
     for (; at > 0 && all[at - 1].size < part.size; --at) all[at] = all[at - 1];
     all[at] = part;

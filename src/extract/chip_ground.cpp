@@ -15,9 +15,9 @@ constexpr double kLeastShare = 0.1;
 constexpr double kBin = 8.0;   // CIELAB units
 constexpr int kFitSide = 300;  // six numbers need no more places a side than this
 
-using Terms = std::array<double, 6>;
+using GroundTerms = std::array<double, 6>;
 
-Terms terms_at(double u, double v) {
+GroundTerms ground_terms_at(double u, double v) {
   const double x = 2.0 * u - 1.0;
   const double y = 2.0 * v - 1.0;
   return {1.0, x, y, x * x, x * y, y * y};
@@ -29,7 +29,7 @@ double middle_of(std::vector<double> values) {
   return *half;
 }
 
-Lab median_of(const SmallLab& picture, const std::vector<std::size_t>& places) {
+Lab median_at(const SmallLab& picture, const std::vector<std::size_t>& places) {
   std::array<std::vector<double>, 3> parts;
   for (const std::size_t at : places) {
     parts[0].push_back(picture.lab[at].L);
@@ -56,7 +56,7 @@ std::vector<std::size_t> edge_of(const SmallLab& picture) {
 std::optional<Ground> refitted(const SmallLab& picture, const Ground& ground, double reach,
                                std::size_t count) {
   std::array<std::array<double, 6>, 6> m{};
-  std::array<Terms, 3> sums{};
+  std::array<GroundTerms, 3> sums{};
   std::vector<double> distances;
   const int step = std::max(1, std::max(picture.width, picture.height) / kFitSide);
   std::size_t seen = 0;
@@ -69,7 +69,7 @@ std::optional<Ground> refitted(const SmallLab& picture, const Ground& ground, do
       const double far = plain_distance(lab, ground.at(u, v));
       if (!(far < reach)) continue;
       distances.push_back(far);
-      const Terms terms = terms_at(u, v);
+      const GroundTerms terms = ground_terms_at(u, v);
       for (std::size_t i = 0; i < count; ++i) {
         for (std::size_t j = 0; j < count; ++j) m[i][j] += terms[i] * terms[j];
         sums[0][i] += terms[i] * lab.L;
@@ -192,11 +192,11 @@ Lab most_frequent(const SmallLab& picture, const std::vector<std::size_t>& place
         std::abs(bin(lab.L) - peak[0]) + std::abs(bin(lab.a) - peak[1]) + std::abs(bin(lab.b) - peak[2]);
     if (off <= 1) near.push_back(at);
   }
-  return median_of(picture, near);
+  return median_at(picture, near);
 }
 
 Lab Ground::at(double u, double v) const noexcept {
-  const Terms here = terms_at(u, v);
+  const GroundTerms here = ground_terms_at(u, v);
   std::array<double, 3> lab{};
   for (std::size_t c = 0; c < 3; ++c) {
     for (std::size_t i = 0; i < 6; ++i) lab[c] += terms[c][i] * here[i];
@@ -209,7 +209,7 @@ std::optional<Ground> fit_ground(const SmallLab& picture) {
   std::vector<std::size_t> all(picture.lab.size());
   for (std::size_t i = 0; i < all.size(); ++i) all[i] = i;
   // The paper may fill the frame, or lie on a table that shows around it.
-  const auto from_edge = grown_from(picture, median_of(picture, edge_of(picture)));
+  const auto from_edge = grown_from(picture, median_at(picture, edge_of(picture)));
   const auto from_most = grown_from(picture, most_frequent(picture, all));
   if (!from_edge || (from_most && from_most->share > from_edge->share)) return from_most;
   return from_edge;

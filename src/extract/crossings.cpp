@@ -20,25 +20,25 @@ struct Part {
 };
 
 /// What a window of pixels shows.
-struct Window {
+struct PixelWindow {
   double most = -1.0;  ///< part of the contrast of its strongest pixel; negative: outside the picture
   double one_way =
       0.0;  ///< 1: brightness changes in one direction only, as in a plain stroke; 0: in all alike
 };
 
-Window window_at(const LightRows& picture, const LinePlace& place, const Ray& ray) {
-  constexpr std::size_t kSide = 8;
-  Window out;
-  const int x0 = static_cast<int>(std::lround(place.x - 0.5 * (kSide - 1)));
-  const int y0 = static_cast<int>(std::lround(place.y - 0.5 * (kSide - 1)));
-  constexpr int kSpan = static_cast<int>(kSide);
+PixelWindow window_at(const LightRows& picture, const LinePlace& place, const Ray& ray) {
+  constexpr std::size_t kWindow = 8;
+  PixelWindow out;
+  const int x0 = static_cast<int>(std::lround(place.x - 0.5 * (kWindow - 1)));
+  const int y0 = static_cast<int>(std::lround(place.y - 0.5 * (kWindow - 1)));
+  constexpr int kSpan = static_cast<int>(kWindow);
   if (x0 < 0 || y0 < 0 || x0 + kSpan > picture.width() || y0 + kSpan > picture.height()) return out;
-  std::array<float, 3 * kSide> row{};
-  std::array<std::array<double, kSide>, kSide> value{};
+  std::array<float, 3 * kWindow> row{};
+  std::array<std::array<double, kWindow>, kWindow> value{};
   const double grow = 1.0 / place.gain;
-  for (std::size_t j = 0; j < kSide; ++j) {
+  for (std::size_t j = 0; j < kWindow; ++j) {
     picture.read(x0, y0 + static_cast<int>(j), kSpan, row.data());
-    for (std::size_t i = 0; i < kSide; ++i) {
+    for (std::size_t i = 0; i < kWindow; ++i) {
       const float* p = row.data() + 3 * i;
       value[j][i] = coded_of({grow * static_cast<double>(p[0]), grow * static_cast<double>(p[1]),
                               grow * static_cast<double>(p[2])})[0];
@@ -47,10 +47,10 @@ Window window_at(const LightRows& picture, const LinePlace& place, const Ray& ra
   double xx = 0.0;
   double yy = 0.0;
   double xy = 0.0;
-  for (std::size_t j = 1; j + 1 < kSide; ++j) {
-    for (std::size_t i = 1; i + 1 < kSide; ++i) {
+  for (std::size_t j = 1; j + 1 < kWindow; ++j) {
+    for (std::size_t i = 1; i + 1 < kWindow; ++i) {
       // Further off lie pixels of other strokes.
-      const bool inner = i >= 2 && j >= 2 && i + 2 < kSide && j + 2 < kSide;
+      const bool inner = i >= 2 && j >= 2 && i + 2 < kWindow && j + 2 < kWindow;
       if (inner) out.most = std::max(out.most, ray.part_of(value[j][i]));
       const double gx = value[j][i + 1] - value[j][i - 1];
       const double gy = value[j + 1][i] - value[j - 1][i];
@@ -64,14 +64,14 @@ Window window_at(const LightRows& picture, const LinePlace& place, const Ray& ra
 }
 
 /// The middle values of some windows.
-Window middle_of(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
-                 const Part* parts, std::size_t count, const Ray& ray) {
+PixelWindow middle_of(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
+                      const Part* parts, std::size_t count, const Ray& ray) {
   std::vector<double> most;
   std::vector<double> one_way;
   const std::size_t step = (count + kStrokePlaces - 1) / kStrokePlaces;
   for (std::size_t i = 0; i < count; i += step) {
     const Core& core = cores[parts[i].core];
-    const Window one =
+    const PixelWindow one =
         window_at(picture, cutter.place(core.x, core.y, core.left, core.right, core.across_x), ray);
     if (one.most <= 0.0) continue;
     most.push_back(one.most);
@@ -107,8 +107,8 @@ Depth depth_of(const LightRows& picture, const Cutter& cutter, const std::vector
   });
   const std::size_t n = parts.size();
   const auto deep = std::max<std::size_t>(12, static_cast<std::size_t>(kDeepPart * static_cast<double>(n)));
-  const Window deepest = middle_of(picture, cutter, cores, parts.data(), deep, ray);
-  const Window plain = middle_of(picture, cutter, cores, parts.data() + 2 * n / 5, n / 5, ray);
+  const PixelWindow deepest = middle_of(picture, cutter, cores, parts.data(), deep, ray);
+  const PixelWindow plain = middle_of(picture, cutter, cores, parts.data() + 2 * n / 5, n / 5, ray);
   if (plain.most <= 0.0 || plain.one_way < 0.6) return out;
   const double ratio = deepest.most / plain.most;
   if (ratio < kCrossing) return out;

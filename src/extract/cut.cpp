@@ -120,8 +120,8 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   }
   const double cx = place.x - window.x0;
   const double cy = place.y - window.y0;
-  constexpr double kBin = 0.5;
-  const int bins = static_cast<int>(std::ceil(reach / kBin));
+  constexpr double kCutBin = 0.5;
+  const int bins = static_cast<int>(std::ceil(reach / kCutBin));
   std::vector<Coded> sums(static_cast<std::size_t>(2 * bins + 1), Coded{});
   std::vector<double> places(sums.size(), 0.0);
   std::vector<double> counts(sums.size(), 0.0);
@@ -130,7 +130,7 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
       const double across = (i - cx) * nx + (j - cy) * ny;
       const double along = -(i - cx) * ny + (j - cy) * nx;
       if (std::abs(along) > along_most || across < -before || across > after) continue;
-      const auto bin = static_cast<std::size_t>(static_cast<int>(std::lround(across / kBin)) + bins);
+      const auto bin = static_cast<std::size_t>(static_cast<int>(std::lround(across / kCutBin)) + bins);
       if (bin >= sums.size()) continue;
       const Coded& v = window.at(i, j);
       for (std::size_t c = 0; c < 3; ++c) sums[bin][c] += v[c];

@@ -149,7 +149,7 @@ void link(const std::vector<Patch>& here, const std::vector<Patch>& there, std::
   }
 }
 
-bool solve(std::array<Terms, kTerms> m, Terms& v) {
+bool solve_terms(std::array<Terms, kTerms> m, Terms& v) {
   for (std::size_t i = 0; i < kTerms; ++i) {
     std::size_t pivot = i;
     for (std::size_t k = i + 1; k < kTerms; ++k) {
@@ -189,7 +189,7 @@ bool fit(const std::vector<Link>& links, double Link::*step, Terms& slope) {
       }
     }
     for (std::size_t i = 0; i < kTerms; ++i) m[i][i] += 1e-3;
-    if (!solve(m, v)) return false;
+    if (!solve_terms(m, v)) return false;
     slope = v;
   }
   constexpr double kSurely = 12.0;  // ratio of variances

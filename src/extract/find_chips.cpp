@@ -19,7 +19,7 @@ using extract::Shape;
 using extract::shape_of;
 using extract::SmallLab;
 
-constexpr int kMostSide = 900;
+constexpr int kChipsSide = 900;
 constexpr double kLeastPart = 0.015;  // of the shorter side
 constexpr double kLeastApart = 2.0;   // CIELAB units from the background
 constexpr double kNoises = 4.0;       // times its grain from the background
@@ -28,7 +28,7 @@ constexpr double kOneColour = 10.0;  // CIELAB units within a chip
 constexpr int kMostColours = 64;     // tried in one piece that holds several
 constexpr double kShadowCast = 4.0;  // CIELAB units that a* and b* of a shadow may stray
 // What a background must be for its light to be believed, and how far it may fall off. Ours, no source.
-constexpr double kLeastShare = 0.3;
+constexpr double kLeastGround = 0.3;
 constexpr double kLeastY = 0.12;
 constexpr double kMostUneven = 0.8;
 constexpr double kMostLight = 2.0;
@@ -178,7 +178,7 @@ void settle_background(FoundChips& found) {
     }
   }
   found.uneven = sum > 0.0 ? (most - least) / sum : 0.0;
-  found.tells = found.ground.share >= kLeastShare && least >= kLeastY && found.uneven <= kMostUneven;
+  found.tells = found.ground.share >= kLeastGround && least >= kLeastY && found.uneven <= kMostUneven;
   if (!found.tells) found.uneven = 0.0;
 }
 
@@ -196,7 +196,7 @@ std::array<double, 3> FoundChips::light_at(double x, double y) const {
 
 FoundChips find_chips(const LightRows& picture) {
   Scene scene;
-  scene.small = extract::shrunk(picture, kMostSide);
+  scene.small = extract::shrunk(picture, kChipsSide);
   auto ground = extract::fit_ground(scene.small);
   for (int i = 0; i < kMostSmoothings && ground && kNoises * ground->noise > kLeastApart; ++i) {
     extract::smooth(scene.small);

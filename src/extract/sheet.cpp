@@ -21,7 +21,7 @@ using extract::SideLine;
 using extract::Surround;
 
 constexpr double kLeastSeen = 0.92;
-constexpr double kLeastShare = 0.12;
+constexpr double kLeastSheetShare = 0.12;
 constexpr double kTurned = 0.7;  // degrees
 constexpr double kDegree = 180.0 / std::numbers::pi;
 
@@ -305,7 +305,7 @@ Try try_sides(const SmallPicture& small, const LightRows& picture, const Sides& 
   bool shadow = false;
   for (const Edge& edge : *edges) shadow = shadow || edge.shadow;
   const bool turned = std::abs(turn.mean) >= kTurned;
-  if (share < kLeastShare || !seen_enough(*edges, small, surround, corners, turned) ||
+  if (share < kLeastSheetShare || !seen_enough(*edges, small, surround, corners, turned) ||
       !parted(small, surround, corners))
     return out;
   out.sheet.share = share;

@@ -8,7 +8,7 @@
 namespace kithue {
 namespace {
 
-constexpr int kMostSide = 256;
+constexpr int kMostSmallSide = 256;
 
 /// Sums `step` pixels of row y into each place.
 void add_row(const LightRows& picture, int y, int step, std::vector<float>& buffer,
@@ -55,7 +55,7 @@ Lab quick_lab(const std::array<float, 3>& light, const Matrix3& m) {
 
 SmallPicture small_picture_of(const LightRows& picture, Executor& executor) {
   SmallPicture small;
-  small.step = (std::max(picture.width(), picture.height()) + kMostSide - 1) / kMostSide;
+  small.step = (std::max(picture.width(), picture.height()) + kMostSmallSide - 1) / kMostSmallSide;
   small.width = std::max(1, picture.width() / small.step);
   small.height = std::max(1, picture.height() / small.step);
   if (picture.width() < small.step || picture.height() < small.step) return SmallPicture{};

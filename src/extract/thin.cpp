@@ -21,10 +21,10 @@ namespace {
 
 /// Nothing else lies between the two sides: an outline there would be taken for smear.
 bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& known) {
-  constexpr double kStandsOut = 6.0;  // Lab units, and this part of the sides' own distance
-  constexpr double kEdgePart = 0.2;
+  constexpr double kPlainStandsOut = 6.0;  // Lab units, and this part of the sides' own distance
+  constexpr double kPlainEdgePart = 0.2;
   const MixtureChain chain = mixture_chain(known[edge.left], known[edge.right]);
-  const double most = kStandsOut + kEdgePart * lab_distance(known[edge.left], known[edge.right]);
+  const double most = kPlainStandsOut + kPlainEdgePart * lab_distance(known[edge.left], known[edge.right]);
   for (int step = 1 - edge.before; step < edge.after; ++step) {
     const int x = edge.across_x ? edge.x + step : edge.x;
     const int y = edge.across_x ? edge.y : edge.y + step;
@@ -113,15 +113,15 @@ std::uint8_t ground_of(const std::vector<const Look*>& looks) {
 void leave_out_crowded(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
                        const std::vector<ThinColour>& colours, std::size_t first,
                        std::vector<ThinPlace>& places) {
-  constexpr int kSide = 16;
+  constexpr int kTile = 16;
   constexpr double kForeign = 6.0;  // Lab units from what the line and its sides mix to
   constexpr double kMostPart = 1.3;
   constexpr double kLeastColour = 0.2;
   const Matrix3 from_xyz = inverse(picture.to_xyz());
-  const int across = picture.width() / kSide + 1;
+  const int across = picture.width() / kTile + 1;
   const auto block_of = [&](const LinePlace& line) {
-    return static_cast<std::size_t>(static_cast<int>(line.y) / kSide) * static_cast<std::size_t>(across) +
-           static_cast<std::size_t>(static_cast<int>(line.x) / kSide);
+    return static_cast<std::size_t>(static_cast<int>(line.y) / kTile) * static_cast<std::size_t>(across) +
+           static_cast<std::size_t>(static_cast<int>(line.x) / kTile);
   };
   std::unordered_map<std::size_t, std::size_t> holds;
   for (std::size_t i = 0; i < places.size(); ++i) holds.emplace(block_of(places[i].line), i);

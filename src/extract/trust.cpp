@@ -43,13 +43,13 @@ void grade(Trust& trust) {
 /// that dark colours do not pass for neutral. The numbers are from the same simulation.
 double cast_error(const std::vector<PaletteColour>& colours) {
   constexpr double kDark = 25.0;
-  constexpr double kLeastShare = 0.005;
+  constexpr double kLeastCastShare = 0.005;
   double least = 1e9;
   double a = 0.0;
   double b = 0.0;
   int n = 0;
   for (const PaletteColour& colour : colours) {
-    if (colour.share < kLeastShare) continue;
+    if (colour.share < kLeastCastShare) continue;
     const double grown = (75.0 + 16.0) / (colour.lab.L + 16.0);
     if (colour.lab.L >= kDark) least = std::min(least, chroma(colour.lab) * grown);
     a += colour.lab.a * grown;

@@ -7,7 +7,7 @@
 namespace kithue {
 namespace {
 
-constexpr std::size_t kMostStates = 200;
+constexpr std::size_t kMostFillStates = 200;
 constexpr int kMostOffcuts = 3;  // offcuts of offcuts of offcuts
 
 /// What may be put along a line again and again.
@@ -52,8 +52,8 @@ std::vector<std::int64_t> best_fill(std::int64_t room, const std::vector<Item>& 
     }
     for (; old < front.size(); ++old) keep(front[old]);
     front.swap(merged);
-    if (front.size() > kMostStates)  // the most valuable are the last
-      front.erase(front.begin() + 1, front.end() - static_cast<std::ptrdiff_t>(kMostStates));
+    if (front.size() > kMostFillStates)  // the most valuable are the last
+      front.erase(front.begin() + 1, front.end() - static_cast<std::ptrdiff_t>(kMostFillStates));
   };
   // Copies in parts of 1, 2, 4 ... and the rest make up every number.
   for (std::size_t i = 0; i < items.size(); ++i) {

@@ -9,10 +9,10 @@
 namespace kithue {
 namespace {
 
-constexpr double kColumnGap = 6.0;
+constexpr double kStripColumnGap = 6.0;
 constexpr double kCellGap = 3.0;
-constexpr double kRowGap = 2.6;
-constexpr double kSmallDot = 4.6;
+constexpr double kStripRowGap = 2.6;
+constexpr double kStripDot = 4.6;
 constexpr double kDotGap = 1.8;
 constexpr double kSolidGap = 3.0;
 constexpr double kLeastSolidGap = 1.2;
@@ -27,7 +27,7 @@ class StripLayout {
       : strip_(strip), on_(size, strip.name + " - pattern strip"), name_lines_(name_lines) {
     on_.note = strip.printer_note;
     columns_ = strip.snippet_width_mm > kWidestPair ? 1 : 2;
-    column_ = (on_.width() - kColumnGap * (columns_ - 1)) / columns_;
+    column_ = (on_.width() - kStripColumnGap * (columns_ - 1)) / columns_;
     for (const SheetFace& face : strip.faces) add_picture(face);
   }
 
@@ -53,7 +53,7 @@ class StripLayout {
   std::size_t name_lines_;
   int columns_ = 2;
   double column_ = 0.0;
-  double row_gap_ = kRowGap;                               ///< wider on a page with room to spare
+  double row_gap_ = kStripRowGap;                          ///< wider on a page with room to spare
   std::vector<std::optional<std::size_t>> cell_pictures_;  ///< one a face
 };
 
@@ -97,14 +97,14 @@ double StripLayout::put_names(Panel& panel, const SheetFace& face, double x, dou
         fit_text(on_.shaper, "no stock comes near", room, {TextFace::regular, type::kName, type::kSmall, 1});
     return on_.text(panel.block(BlockRole::paragraph), none, x, y, room, type::kSoft, Align::left);
   }
-  const double words_at = x + kSmallDot + kDotGap;
-  const double words_room = room - kSmallDot - kDotGap;
+  const double words_at = x + kStripDot + kDotGap;
+  const double words_room = room - kStripDot - kDotGap;
   const std::size_t last = std::min(face.stocks.size(), (part + 1) * kNamesAtOnce);
   for (std::size_t i = part * kNamesAtOnce; i < last; ++i) {
     const SheetDot& dot = face.stocks[i];
     const Paragraph name = name_in(dot.name, words_room);
-    const double height = std::max(kSmallDot, Composer::height_of(name));
-    draw_dot(panel.block(BlockRole::ornament), dot.lab, x, y + (height - kSmallDot) / 2, kSmallDot);
+    const double height = std::max(kStripDot, Composer::height_of(name));
+    draw_dot(panel.block(BlockRole::ornament), dot.lab, x, y + (height - kStripDot) / 2, kStripDot);
     on_.text(panel.block(BlockRole::paragraph), name, words_at, y + (height - Composer::height_of(name)) / 2,
              words_room, type::kBlack, Align::left);
     y += height + 0.7;
@@ -131,7 +131,7 @@ double StripLayout::put_face(Panel& panel, std::size_t index, double x, std::siz
 Panel StripLayout::row(std::size_t begin, std::size_t end, std::size_t part) {
   Panel panel;
   for (std::size_t i = begin; i < end; ++i) {
-    const double x = on_.left + (column_ + kColumnGap) * static_cast<double>(i - begin);
+    const double x = on_.left + (column_ + kStripColumnGap) * static_cast<double>(i - begin);
     panel.height = std::max(panel.height, put_face(panel, i, x, part));
   }
   return panel;
@@ -208,8 +208,8 @@ std::vector<Panel> StripLayout::panels() {
 }
 
 double whole_height(const std::vector<Panel>& panels) {
-  double height = -kRowGap;
-  for (const Panel& panel : panels) height += panel.height + kRowGap;
+  double height = -kStripRowGap;
+  for (const Panel& panel : panels) height += panel.height + kStripRowGap;
   return height;
 }
 
@@ -245,8 +245,8 @@ void StripLayout::put_several(double height, std::size_t on_a_page) {
     const std::size_t at = copy % on_a_page;
     if (at == 0) on_.new_page();
     double y = on_.top - 2.0 + static_cast<double>(at) * (height + kCutGap);
-    for (Panel& panel : panels()) y = on_.put(std::move(panel), y) + kRowGap;
-    mark_cut(y - kRowGap + kCutGap / 2);
+    for (Panel& panel : panels()) y = on_.put(std::move(panel), y) + kStripRowGap;
+    mark_cut(y - kStripRowGap + kCutGap / 2);
   }
 }
 
@@ -259,7 +259,7 @@ Document StripLayout::lay_out(StripCount* count) {
   if (count != nullptr) count->on_a_page = height > room ? 0 : std::max<std::size_t>(1, on_a_page);
   constexpr double kWidestGap = 5.5;
   if (strip_.copies == 1 && height < room)
-    row_gap_ = std::min(kWidestGap, kRowGap + (room - height) / static_cast<double>(all.size()));
+    row_gap_ = std::min(kWidestGap, kStripRowGap + (room - height) / static_cast<double>(all.size()));
   if (on_a_page < 2 || strip_.copies == 1)
     put_long();
   else

@@ -12,11 +12,11 @@ namespace {
 
 constexpr double kPunch = 20.0;  ///< mm across: dots and rings
 constexpr double kSnippetHeight = 20.0;
-constexpr double kColumnGap = 8.0;
+constexpr double kSwatchColumnGap = 8.0;
 constexpr double kPairGap = 1.2;    ///< between a dot and its ring
 constexpr std::size_t kAcross = 3;  ///< dots side by side
 constexpr double kBlockGap = 7.0;
-constexpr double kRowGap = 2.6;
+constexpr double kSwatchRowGap = 2.6;
 constexpr double kRowHead = 4.4;
 
 /// Up to three dots side by side, measured and ready to draw.
@@ -34,7 +34,7 @@ class SheetLayout {
       : sheet_(sheet), on_(size, sheet.name + " - swatch sheet") {
     on_.document.pictures = sheet.pictures;
     on_.note = sheet.printer_note;
-    column_ = on_.left + kFacePictureWidth + kColumnGap;
+    column_ = on_.left + kFacePictureWidth + kSwatchColumnGap;
     pitch_ = (on_.right - column_) / static_cast<double>(kAcross);
   }
 
@@ -104,7 +104,7 @@ void SheetLayout::open_page() {
 /// The kit's name on the left; on the right what every kit holds.
 void SheetLayout::put_title() {
   const bool alone = sheet_.base.empty() && sheet_.always.empty();
-  const double room = alone ? on_.width() : column_ + pitch_ - kColumnGap - on_.left;
+  const double room = alone ? on_.width() : column_ + pitch_ - kSwatchColumnGap - on_.left;
   const Paragraph title =
       fit_text(on_.shaper, sheet_.name, room, {TextFace::light, type::kTitle, type::kTitle * 0.55, 3});
   double end = on_.text(on_.block(BlockRole::title), title, on_.left, y_ - 2.0, room, type::kBlack);
@@ -234,8 +234,8 @@ void SheetLayout::put_face(const SheetFace& face) {
       fit_text(on_.shaper, face.label, kFacePictureWidth, {TextFace::bold, type::kLabel, type::kName, 2});
   const double left_height =
       Composer::height_of(label) + 0.4 + picture_extent(face).second + 3.0 + kSnippetHeight;
-  double rows_height = rows.empty() ? 0.0 : -kRowGap;
-  for (const Row& row : rows) rows_height += row.height + kRowGap;
+  double rows_height = rows.empty() ? 0.0 : -kSwatchRowGap;
+  for (const Row& row : rows) rows_height += row.height + kSwatchRowGap;
   const double whole = std::max(left_height, rows_height);
   const double gap = page_is_empty_ ? 0.0 : kBlockGap;
   if (!page_is_empty_ && y_ + gap + whole > on_.bottom - 2.0) {
@@ -263,9 +263,9 @@ void SheetLayout::put_face(const SheetFace& face) {
       end = on_.text(on_.block(BlockRole::ornament), again, on_.left, y_, kFacePictureWidth, type::kSoft);
     }
     put_row(row, y_);
-    y_ += row.height + kRowGap;
+    y_ += row.height + kSwatchRowGap;
   }
-  if (!rows.empty()) y_ -= kRowGap;
+  if (!rows.empty()) y_ -= kSwatchRowGap;
   if (rows.empty())
     on_.line(on_.block(BlockRole::paragraph), "No stock or ink named or found.", column_, y_,
              on_.right - column_, type::kName, type::kSoft);

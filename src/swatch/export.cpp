@@ -19,9 +19,9 @@ bool is_dangerous(std::string_view text) {
                      [&](std::string_view start) { return text.starts_with(start); });
 }
 
-class Line {
+class CsvLine {
  public:
-  explicit Line(std::string& out) : out_(out) {}
+  explicit CsvLine(std::string& out) : out_(out) {}
   void text(std::string_view value) {
     comma();
     out_ += '"';
@@ -51,13 +51,13 @@ std::string wavelength(const Reading& reading, std::size_t band) {
   return "nm" + exact_number(reading.start_nm + static_cast<double>(band) * reading.step_nm);
 }
 
-struct Wavelengths {
+struct CsvWavelengths {
   std::vector<std::string> names;
   std::unordered_map<std::string, std::size_t> index;
 };
 
-Wavelengths wavelengths_of(const Stash& stash) {
-  Wavelengths all;
+CsvWavelengths csv_wavelengths_of(const Stash& stash) {
+  CsvWavelengths all;
   for (const Swatch& swatch : stash.swatches) {
     for (const Reading& reading : swatch.readings) {
       for (std::size_t i = 0; i < reading.spectrum.size(); ++i) {
@@ -69,7 +69,7 @@ Wavelengths wavelengths_of(const Stash& stash) {
   return all;
 }
 
-void write_swatch(Line& line, const Swatch& swatch) {
+void write_swatch(CsvLine& line, const Swatch& swatch) {
   line.number(swatch.id);
   line.text(swatch.name);
   line.text(word_for(swatch.kind));
@@ -82,7 +82,7 @@ void write_swatch(Line& line, const Swatch& swatch) {
   line.text(swatch.note);
 }
 
-void write_reading(Line& line, const Reading& reading, const Wavelengths& all) {
+void write_reading(CsvLine& line, const Reading& reading, const CsvWavelengths& all) {
   line.number(reading.lab.L);
   line.number(reading.lab.a);
   line.number(reading.lab.b);
@@ -125,7 +125,7 @@ std::string without_guard(std::string_view text) {
 }
 
 std::string csv_text(const Stash& stash) {
-  const Wavelengths all = wavelengths_of(stash);
+  const CsvWavelengths all = csv_wavelengths_of(stash);
   std::string out =
       "swatch_id,name,kind,method,swatch_surface,finish,retired,in_stock,shelf_batch,swatch_note,L,a,b,white,"
       "adapted,"
@@ -135,13 +135,13 @@ std::string csv_text(const Stash& stash) {
   const std::size_t reading_cells = 13 + (all.names.empty() ? 0 : 3 + all.names.size());
   for (const Swatch& swatch : stash.swatches) {
     for (const Reading& reading : swatch.readings) {
-      Line line(out);
+      CsvLine line(out);
       write_swatch(line, swatch);
       write_reading(line, reading, all);
       line.end();
     }
     if (!swatch.readings.empty()) continue;
-    Line line(out);
+    CsvLine line(out);
     write_swatch(line, swatch);
     for (std::size_t i = 0; i < reading_cells; ++i) line.empty();
     line.end();

@@ -42,7 +42,7 @@ Stash stash_of(std::size_t swatches) {
   for (std::size_t i = 0; i < swatches; ++i) {
     Swatch swatch;
     swatch.name = "swatch " + std::to_string(i);
-    swatch.kind = i % 2 == 0 ? Kind::stock : Kind::ink;
+    swatch.kind = i % 2 == 0 ? kithue::Kind::stock : kithue::Kind::ink;
     Reading reading;
     reading.lab = {20.0 + static_cast<double>(i % 71), static_cast<double>(i % 61) - 30.0,
                    static_cast<double>(i % 47) - 23.0};
