@@ -5,5 +5,6 @@ set(CMAKE_BUILD_TYPE None CACHE STRING "")
 set(CMAKE_CXX_FLAGS "-O1 -g1 -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize=null,object-size,vptr -fno-sanitize-recover=undefined -D_GLIBCXX_ASSERTIONS" CACHE STRING "")
 set(CMAKE_COMPILE_WARNING_AS_ERROR ON CACHE BOOL "")
 set(KITHUE_JOIN ON CACHE BOOL "")
-# The files of tests/ alone: half the time to compile. With -O0 their copies of the standard templates slow the program.
-set(KITHUE_TEST_OPTIONS "-Og" CACHE STRING "")
+# Tests, commands, harnesses and samples: half the time to compile. With -O0 their copies of the standard templates slow
+# the program.
+set(KITHUE_LITTLE_RUN_OPTIONS "-Og" CACHE STRING "")
