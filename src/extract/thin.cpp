@@ -54,22 +54,26 @@ std::vector<Cut> cuts_over(const std::vector<const Edge*>& edges, const Cells& c
 }
 
 /// Edges of large plain places tell best, in a blurred picture farther off. Without them those of strokes do,
-/// as far as the stroke is plain.
+/// as far as the stroke is plain; and where those are much sharper, outlines hide in the edges of the others.
 EdgeSmear sharpness_of(const Found& found, const Cells& cells, const std::vector<Lab>& known,
                        const Cutter& cutter, Executor& executor) {
   constexpr double kSharp = 0.33;  // pixels
   constexpr double kBlurred = 1.6;
   constexpr double kNear = 2.5;  // cells
   constexpr double kFar = 8.0;
+  constexpr double kMuchSharper = 0.6;  // times the others
   std::vector<const Edge*> sure;
   std::vector<const Edge*> others;
   for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
   EdgeSmear smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
-  if (smear.sharp > 0.0) return smear;
-  for (const Edge& e : found.soft_edges) sure.push_back(&e);
-  smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
-  if (smear.sharp > 0.0) return smear;
-  return edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
+  if (smear.sharp <= 0.0) {
+    for (const Edge& e : found.soft_edges) sure.push_back(&e);
+    smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
+  }
+  if (smear.sharp > 0.0 && smear.sharp < kBlurred) return smear;
+  const EdgeSmear strokes = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
+  const bool sharper = strokes.sharp > 0.0 && strokes.sharp < kMuchSharper * smear.sharp;
+  return smear.sharp <= 0.0 || sharper ? strokes : smear;
 }
 
 /// True when a fit went as far as light can go in a line too narrow to tell, and few others show it.

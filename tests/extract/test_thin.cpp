@@ -149,3 +149,18 @@ TEST_CASE("extract_palette: a tone near a much larger one is no part of it") {
   REQUIRE(palette.colours.size() == 2);
   for (const paper::Paint& paint : face.colours) CHECK(nearest(palette, paint.lab) < 1.3);
 }
+
+TEST_CASE("extract_palette: outlines of every label are no smear where other edges are sharp") {
+  paper::Face face{100.0, 75.0, {{{29, 1, -3}}, {{87, 3, -3}}, {{42, 6, 36}}, {{60, -11, 7}}}, {}};
+  for (int i = 0; i < 12; ++i) {
+    const paper::Point at{13.0 + 25.0 * (i % 4), 13.0 + 24.0 * (i / 4)};
+    constexpr double kOutline = 5.0 * kPixel;
+    paper::add_bar(face, 3, at, 22.0 + 2.0 * kOutline, 18.0 + 2.0 * kOutline, 0.0);
+    paper::add_bar(face, 1, at, 22.0, 18.0, 0.0);
+    for (int k = 0; k < 5; ++k)
+      paper::add_bar(face, 2, {at.x - 8.0 + 4.0 * k, at.y}, 12.0, 9.0 * kPixel, 1.2);
+  }
+  const Palette palette = palette_of_jpeg(face, 94, 1.1);
+  CHECK(palette.colours.size() == 4);
+  CHECK(nearest(palette, face.colours[3].lab) < 4.0);
+}
