@@ -82,7 +82,15 @@ class Agreement {
     return worse_by(look.own, light, contrast, variance_) < kMost;
   }
   [[nodiscard]] bool clean(const Look& look) const {
-    return look.own.cost / std::max(1.0, look.own.weight) < 6.0 * variance_;
+    // A line is no perfect model of a dot: what it leaves grows with the contrast.
+    constexpr double kRound = 0.5;
+    constexpr double kModel = 0.025;
+    double allowed = 6.0 * variance_;
+    if (look.cut.one_way < kRound) {
+      const double contrast = coded_of(look.own.light)[0] - coded_of(look.cut.left)[0];
+      allowed += kModel * kModel * contrast * contrast;
+    }
+    return look.own.cost / std::max(1.0, look.own.weight) < allowed;
   }
   [[nodiscard]] double variance() const { return variance_; }
 

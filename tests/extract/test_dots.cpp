@@ -154,3 +154,14 @@ TEST_CASE("extract_palette: close hatching makes no colour of its mean") {
   const Palette palette = palette_of_drawing(face, 90, 0.43);
   CHECK(palette.colours.size() == 2);  // without, 3
 }
+
+TEST_CASE("extract_palette: light dots beside dark ones are a colour, though a line fits them worse") {
+  paper::Face face{100.0, 75.0, {{{31.0, 10.0, -33.0}}, {{31.0, 4.0, -2.0}}, {{88.0, -11.0, 7.0}}}, {}};
+  for (int j = 0; j < 46; ++j) {
+    for (int i = 0; i < 62; ++i)
+      paper::add_circle(face, 1 + (i + j) % 2, {0.9 + 1.6 * i + 0.31 * j, 0.8 + 1.6 * j}, 2.4 * kOnePixel);
+  }
+  const Palette palette = palette_of_drawing(face, 95, 0.76);
+  CHECK(palette.colours.size() == 3);
+  CHECK(nearest(palette, face.colours[2].lab) < 4.0);
+}
