@@ -95,7 +95,7 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
 void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
   constexpr double kBetter = 0.3;  // of the cost
-  constexpr std::size_t kMost = 160;
+  constexpr std::size_t kMost = 80;
   std::vector<std::size_t> bad;
   for (std::size_t i = 0; i < looks.size(); ++i) {
     const CutColour& own = looks[i].own;
