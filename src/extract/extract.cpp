@@ -97,9 +97,17 @@ void drop_patterns(Drawn& drawn) {
 
 Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Labels labels) {
   Drawn out{flats.colours, flats.sure, std::move(labels), {}};
+  constexpr double kUnexplained = 0.005;  // of the cells
   for (int pass = 0; pass < 2; ++pass) {
-    const auto thin = extract::thin_colours(here.picture, here.cells, out.labels, out.seen, out.sure,
-                                            here.grain, out.thin, here.gain, here.executor);
+    const auto look = [&](const Labels& labels_here) {
+      return extract::thin_colours(here.picture, here.cells, labels_here, out.seen, out.sure, here.grain,
+                                   out.thin, here.gain, here.executor);
+    };
+    extract::ThinFindings thin = look(out.labels);
+    // Between lines in close groups nothing is flat: cells very near to a colour will do there.
+    if (pass == 0 && thin.colours.empty() &&
+        extract::census_of(here.cells, 4, out.seen, here.executor).strange > kUnexplained)
+      thin = look(labelled(here, out.seen, 0));
     out.thin.sharp = thin.sharp;
     out.thin.excess = thin.excess;
     if (thin.colours.empty()) break;

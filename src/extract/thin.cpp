@@ -258,11 +258,15 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
   constexpr double kLeastArea = 0.001;
-  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  constexpr double kLeastOfMany =
+      0.0002;                        // of what many of the looks show: inside groups of lines no core is seen
+  constexpr std::size_t kMany = 64;  // looks
+  constexpr double kGood = 0.006;    // root mean square of the misfit, of white
   constexpr double kGoodDot = 0.012;
   const ThinColour& colour = one.colour;
   const double sharp = search.smear.sharp;
-  if (colour.cells < kLeastArea * static_cast<double>(search.cells.count())) return true;
+  const double least = one.shown.size() >= kMany && colour.misfit < kGood ? kLeastOfMany : kLeastArea;
+  if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
   // Relief is light and shade on the sheet around.
   const std::vector<Lab> sheets = one.dots ? std::vector<Lab>{search.known[colour.ground]} : search.known;
   if (same_as_known(colour.lab, search.known) || is_relief(colour.lab, sheets, search.grain) ||

@@ -164,3 +164,14 @@ TEST_CASE("extract_palette: outlines of every label are no smear where other edg
   CHECK(palette.colours.size() == 4);
   CHECK(nearest(palette, face.colours[3].lab) < 4.0);
 }
+
+TEST_CASE("extract_palette: lines in close groups are a colour though hardly a place shows them apart") {
+  paper::Face face{100.0, 75.0, {{{88.0, 6.0, 1.5}}, {{73.0, -52.0, 45.0}}}, {}};
+  for (int group = -6; group < 12; ++group) {
+    for (int k = 0; k < 5; ++k)
+      paper::add_bar(face, 1, {50.0, 8.0 * group + 9.6 * kPixel * k}, 150.0, 3.2 * kPixel, -0.28);
+  }
+  const Palette palette = palette_of_jpeg(face, 92, 0.76);
+  REQUIRE(palette.colours.size() == 2);
+  CHECK(nearest(palette, face.colours[1].lab) < 2.0);
+}
