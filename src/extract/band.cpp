@@ -95,11 +95,17 @@ Coded Band::signal(std::size_t row, std::size_t place) const {
   return out;
 }
 
-void Band::values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out) {
+/// Without its lights and the places of its edges.
+BandModel Band::model_of(int edges) const {
   BandModel model;
-  model.edges = static_cast<int>(edges.size());
+  model.edges = edges;
   model.by_sharp = by_sharp_;
   model.excess = excess_;
+  return model;
+}
+
+void Band::values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out) {
+  BandModel model = model_of(static_cast<int>(edges.size()));
   for (std::size_t i = 0; i < lights.size(); ++i) put(lights[i], model.light[i]);
   for (std::size_t i = 0; i < edges.size(); ++i) model.edge[i] = static_cast<float>(edges[i]);
   evaluate(model, false);
@@ -107,27 +113,19 @@ void Band::values(std::span<const Light> lights, std::span<const double> edges, 
   for (std::size_t k = 0; k < places_; ++k) out[k] = signal(0, k);
 }
 
-namespace {
-
-BandModel line_model(const Light& left, const Light& line, const Light& right, double middle, double width,
-                     float by_sharp, float excess) {
-  BandModel model;
-  model.edges = 2;
-  model.by_sharp = by_sharp;
-  model.excess = excess;
-  put(left, model.light[0]);
+BandModel Band::line_model(const Light& line, double middle, double width) const {
+  BandModel model = model_of(2);
+  put(left_, model.light[0]);
   put(line, model.light[1]);
-  put(right, model.light[2]);
+  put(right_, model.light[2]);
   model.edge[0] = static_cast<float>(middle - width / 2);
   model.edge[1] = static_cast<float>(middle + width / 2);
   return model;
 }
 
-}  // namespace
-
 void Band::slopes(const Light& line, double middle, double width, std::vector<Coded>& out,
                   std::array<std::vector<Coded>, 5>& slope) {
-  evaluate(line_model(left_, line, right_, middle, width, by_sharp_, excess_), true);
+  evaluate(line_model(line, middle, width), true);
   out.resize(places_);
   for (auto& one : slope) one.resize(places_);
   for (std::size_t k = 0; k < places_; ++k) {
@@ -164,7 +162,7 @@ NormalEquations<N> Band::equations(const BandModel& model) {
 }
 
 NormalEquations<5> Band::line_equations(const Light& line, double middle, double width) {
-  NormalEquations<5> out = equations<5>(line_model(left_, line, right_, middle, width, by_sharp_, excess_));
+  NormalEquations<5> out = equations<5>(line_model(line, middle, width));
   // From the two edges to their middle and the way between them.
   const auto turn = [](double& first, double& second) {
     const double sum = first + second;
@@ -179,10 +177,7 @@ NormalEquations<5> Band::line_equations(const Light& line, double middle, double
 
 NormalEquations<9> Band::pair_equations(const Light& first, const Light& second,
                                         const std::array<double, 3>& edges) {
-  BandModel model;
-  model.edges = 3;
-  model.by_sharp = by_sharp_;
-  model.excess = excess_;
+  BandModel model = model_of(3);
   put(left_, model.light[0]);
   put(first, model.light[1]);
   put(second, model.light[2]);

@@ -50,6 +50,8 @@ class Band {
 
  private:
   static constexpr double kStep = 0.5;  // pixels between the places of the smeared colour differences
+  [[nodiscard]] BandModel model_of(int edges) const;
+  [[nodiscard]] BandModel line_model(const Light& line, double middle, double width) const;
   void evaluate(const BandModel& model, bool with_slopes);
   template <std::size_t N>
   NormalEquations<N> equations(const BandModel& model);

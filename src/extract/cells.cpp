@@ -16,10 +16,11 @@ int side_for(const LightRows& picture) noexcept {
   return std::min(picture.width(), picture.height()) < kSmallSide ? 1 : 2;
 }
 
-/// How many cells the whole picture has.
-double cells_in(const LightRows& picture) noexcept {
+/// One row in so many leaves about `enough` cells, if `most` allows it.
+int every_for(const LightRows& picture, double enough, int most) noexcept {
   const int side = side_for(picture);
-  return static_cast<double>(picture.width() / side) * (picture.height() / side);
+  const double all = static_cast<double>(picture.width() / side) * (picture.height() / side);
+  return std::clamp(static_cast<int>(all / enough + 0.5), 1, most);
 }
 
 /// To X, Y, Z over the white.
@@ -54,13 +55,11 @@ RowPlan rows_for_colours(const LightRows& picture) noexcept {
   // What accuracy was measured at; more is only more of the same.
   constexpr double kEnough = 0.85e6;
   constexpr int kMostEvery = 4;  // so that what is missing in one piece stays narrow against any motif
-  return {16, std::clamp(static_cast<int>(cells_in(picture) / kEnough + 0.5), 1, kMostEvery)};
+  return {16, every_for(picture, kEnough, kMostEvery)};
 }
 
 RowPlan single_rows(const LightRows& picture) noexcept {
-  constexpr double kEnough = 0.4e6;
-  constexpr int kMostEvery = 16;
-  return {1, std::clamp(static_cast<int>(cells_in(picture) / kEnough + 0.5), 1, kMostEvery)};
+  return {1, every_for(picture, 0.4e6, 16)};
 }
 
 std::vector<int> CellMaker::begin(const LightRows& picture, const RowPlan& plan) {

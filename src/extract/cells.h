@@ -94,6 +94,13 @@ RowPlan rows_for_colours(const LightRows& picture) noexcept;
 /// Single rows, close together all over a large picture.
 RowPlan single_rows(const LightRows& picture) noexcept;
 
+/// A number for a cell as if by lot, but always the same: whoever takes a part of many cells by it falls in
+/// with no pattern. 12 bits.
+inline std::uint32_t lot_of(int x, int y) noexcept {
+  const auto lot = static_cast<std::uint32_t>(x) * 0x9e3779b1U + static_cast<std::uint32_t>(y) * 0x85ebca77U;
+  return ((lot >> 15U) * 0x2c1b3c6dU) >> 20U;
+}
+
 /// Makes the cells of a picture, a band of rows a job. Halves the picture by averaging 2 x 2 pixels in linear
 /// light; a picture under 96 pixels a side is taken as it is. An odd last row or column is left out.
 class CellMaker {

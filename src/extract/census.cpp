@@ -24,13 +24,6 @@ struct Count {
   std::int64_t all = 0;
 };
 
-/// One in kLot, as if by lot, but always the same.
-bool is_taken(int x, int y) noexcept {
-  const std::uint32_t lot =
-      static_cast<std::uint32_t>(x) * 0x9e3779b1U + static_cast<std::uint32_t>(y) * 0x85ebca77U;
-  return ((lot >> 15) * 0x2c1b3c6dU >> 20) % kLot == 0;
-}
-
 }  // namespace
 
 Census census_of(const Cells& cells, int step, const std::vector<Lab>& colours, Executor& executor) {
@@ -48,7 +41,7 @@ Census census_of(const Cells& cells, int step, const std::vector<Lab>& colours, 
       for (int x = 0; x < cells.width; ++x) {
         const std::uint8_t label = labels[static_cast<std::size_t>(x)];
         ++count.plain[label];
-        if (label == kNoLabel && is_taken(x, cells.place(y)) &&
+        if (label == kNoLabel && lot_of(x, cells.place(y)) % kLot == 0 &&
             mixtures.least_miss(lab_of(cells.row(y)[x])) > kStrange)
           count.strange += kLot;
       }

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "extract/gradients.h"
 #include "extract/ray.h"
 
 namespace kithue::extract {
@@ -44,22 +45,16 @@ PixelWindow window_at(const LightRows& picture, const LinePlace& place, const Ra
                               grow * static_cast<double>(p[2])})[0];
     }
   }
-  double xx = 0.0;
-  double yy = 0.0;
-  double xy = 0.0;
+  Gradients gradients;
   for (std::size_t j = 1; j + 1 < kWindow; ++j) {
     for (std::size_t i = 1; i + 1 < kWindow; ++i) {
       // Further off lie pixels of other strokes.
       const bool inner = i >= 2 && j >= 2 && i + 2 < kWindow && j + 2 < kWindow;
       if (inner) out.most = std::max(out.most, ray.part_of(value[j][i]));
-      const double gx = value[j][i + 1] - value[j][i - 1];
-      const double gy = value[j + 1][i] - value[j - 1][i];
-      xx += gx * gx;
-      yy += gy * gy;
-      xy += gx * gy;
+      gradients.add(value[j][i + 1] - value[j][i - 1], value[j + 1][i] - value[j - 1][i]);
     }
   }
-  out.one_way = std::hypot(xx - yy, 2.0 * xy) / std::max(1e-12, xx + yy);
+  out.one_way = gradients.one_way();
   return out;
 }
 

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "extract/gradients.h"
+
 namespace kithue::extract {
 namespace {
 
@@ -50,17 +52,9 @@ CutWindow window_at(const LightRows& picture, const LinePlace& place, int half_x
   return out;
 }
 
-/// The direction across the line: where brightness and colour change most, near the middle.
-struct CutDirection {
-  double x = 1.0;
-  double y = 0.0;
-  double spread = 0.0;  ///< 0: the same in all directions, 1: all changes are in this one
-};
-
-CutDirection cut_direction(const CutWindow& window, double cx, double cy) {
-  double xx = 0.0;
-  double yy = 0.0;
-  double xy = 0.0;
+/// Where brightness and colour change near the place (cx, cy).
+Gradients gradients_in(const CutWindow& window, double cx, double cy) {
+  Gradients out;
   std::vector<double> weight_x;
   for (int i = 0; i < window.width; ++i) weight_x.push_back(near_weight(i - cx));
   for (int j = 1; j + 1 < window.height; ++j) {
@@ -68,16 +62,12 @@ CutDirection cut_direction(const CutWindow& window, double cx, double cy) {
     for (int i = 1; i + 1 < window.width; ++i) {
       const double w = weight_x[static_cast<std::size_t>(i)] * weight_y;
       for (std::size_t c = 0; c < 3; ++c) {
-        const double gx = window.at(i + 1, j)[c] - window.at(i - 1, j)[c];
-        const double gy = window.at(i, j + 1)[c] - window.at(i, j - 1)[c];
-        xx += w * gx * gx;
-        yy += w * gy * gy;
-        xy += w * gx * gy;
+        out.add(window.at(i + 1, j)[c] - window.at(i - 1, j)[c],
+                window.at(i, j + 1)[c] - window.at(i, j - 1)[c], w);
       }
     }
   }
-  const double angle = 0.5 * std::atan2(2.0 * xy, xx - yy);
-  return {std::cos(angle), std::sin(angle), std::hypot(xx - yy, 2.0 * xy) / std::max(1e-12, xx + yy)};
+  return out;
 }
 
 }  // namespace
@@ -99,9 +89,9 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   };
   int aside = std::min(half, kNear);
   CutWindow window = read(aside);
-  const CutDirection direction = cut_direction(window, place.x - window.x0, place.y - window.y0);
-  double nx = direction.x;
-  double ny = direction.y;
+  const Gradients gradients = gradients_in(window, place.x - window.x0, place.y - window.y0);
+  double nx = std::cos(gradients.angle());
+  double ny = std::sin(gradients.angle());
   // `left` must lie on the negative side.
   if ((place.across_x ? nx : ny) < 0.0) {
     nx = -nx;
@@ -110,8 +100,8 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   const double across_part = place.across_x ? nx : ny;
   if (across_part < kLeastAcross) return cut;
   cut.across = {nx, ny};
-  cut.one_way = direction.spread;
-  const double along_most = direction.spread > 0.8 ? 3.0 : kRoundReach;
+  cut.one_way = gradients.one_way();
+  const double along_most = cut.one_way > 0.8 ? 3.0 : kRoundReach;
   const double tilt = std::sqrt(std::max(0.0, 1.0 - across_part * across_part));
   const double needed = tilt * std::min(reach, kMostReach + 2.0) + along_most * across_part;
   if (needed > aside && aside < half) {

@@ -34,6 +34,9 @@ struct Cut {
   bool usable = false;
 };
 
+/// A cut whose `one_way` is less lies on something round, or where lines meet.
+inline constexpr double kRoundOneWay = 0.5;
+
 /// Pixels to each side along a line that are averaged where it is not plain: at its end, in a dot.
 inline constexpr double kRoundReach = 1.2;
 

@@ -24,10 +24,9 @@ double disc_at(double t, double radius, double sharp) noexcept {
 }  // namespace
 
 bool are_dots(const std::vector<const Look*>& looks) {
-  constexpr double kOneWay = 0.5;
-  std::vector<double> spreads;
-  for (const Look* look : looks) spreads.push_back(look->cut.one_way);
-  return median_of(spreads) < kOneWay;
+  std::vector<double> one_way;
+  for (const Look* look : looks) one_way.push_back(look->cut.one_way);
+  return median_of(one_way) < kRoundOneWay;
 }
 
 double part_of_dot(double width, double sharp) noexcept {

@@ -62,7 +62,7 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
                      [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
 }
 
-bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain) {
+bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain) {
   const double roughness = static_cast<double>(grain) / kSteps;
   return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
     // Shade takes L* + 16, a* and b* down alike.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "colour/lab.h"
@@ -15,7 +16,7 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known);
 
 /// True when a thin colour is no more than light and shade on the fibres or relief of a sheet. `grain` in
 /// steps.
-bool is_relief(const Lab& lab, const std::vector<Lab>& grounds, int grain);
+bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain);
 
 /// True when the colour is the rim of something larger: as dark as a mixture of a ground with it, but with
 /// less of its colour, which the coding has smeared. `known_cells`: how many cells bear each known colour; of

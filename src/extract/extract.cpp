@@ -33,7 +33,6 @@ using Labels = std::vector<std::uint8_t>;
 void add_any_peaks(extract::FlatColours& flats, const Cells& cells, const Labels& labels, int grain) {
   constexpr double kLeast = 0.002;  // of the cells
   constexpr double kNear = 6.0;     // dE00
-  constexpr std::size_t kMost = 64;
   extract::Histogram all;
   const extract::CellRow every = cells.row(0);
   for (std::size_t i = 0; i < cells.count(); ++i) {
@@ -44,7 +43,7 @@ void add_any_peaks(extract::FlatColours& flats, const Cells& cells, const Labels
   for (const auto& peak : peaks) {
     const bool known = std::any_of(flats.colours.begin(), flats.colours.end(),
                                    [&](const Lab& lab) { return ciede2000(lab, peak.lab) < kNear; });
-    if (!known && flats.colours.size() < kMost) flats.colours.push_back(peak.lab);
+    if (!known && flats.colours.size() < extract::kMostFlatColours) flats.colours.push_back(peak.lab);
   }
 }
 
@@ -108,8 +107,7 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     if (pass == 0 && thin.colours.empty() &&
         extract::census_of(here.cells, 4, out.seen, here.executor).strange > kUnexplained)
       thin = look(labelled(here, out.seen, 0));
-    out.thin.sharp = thin.sharp;
-    out.thin.excess = thin.excess;
+    out.thin.smear = thin.smear;
     if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       out.seen.push_back(one.lab);
@@ -200,7 +198,8 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
                             {drawn.sure, colours.size() - drawn.thin.colours.size()}, colours, light_at,
                             executor);
   std::vector<double> shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
-  return {std::move(cells), evenness, drawn.seen, std::move(colours), std::move(shares), drawn.thin.sharp};
+  return {std::move(cells),   evenness,          drawn.seen,
+          std::move(colours), std::move(shares), drawn.thin.smear.sharp};
 }
 
 /// Compares what was found in a part of a large picture with single rows all over it. False when more is to

@@ -58,9 +58,8 @@ JointFit best_sharp(const std::vector<Group>& groups, double start, double exces
       high = cost_at(middle + kStep);
     }
   }
-  const double bend = low - 2.0 * here + high;
-  const double shift = bend > 0.0 ? std::clamp(0.5 * (low - high) / bend, -1.0, 1.0) : 0.0;
-  return {std::exp(middle + kStep * shift), here - 0.25 * (low - high) * shift};
+  const Bottom bottom = bottom_of(low, here, high);
+  return {std::exp(middle + kStep * bottom.steps), bottom.value};
 }
 
 /// The smear under which the largest groups of lines fit best together: a line that may have any colour would
@@ -153,7 +152,7 @@ EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutte
   for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
   const double sharp = line_sharpness(std::move(some), 1.0, executor);
   std::vector<Look> trial = looks;
-  fit_looks(trial, {sharp, 0.0, 0.5, 1.0}, cutter.lights(), detailed, executor);
+  fit_looks(trial, {sharp}, cutter.lights(), detailed, executor);
   return joint_sharpness(trial, sharp, executor);
 }
 

@@ -102,7 +102,7 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
   constexpr double kSmall = 0.006;  // of the cells: a mixture of others is no colour unless it fills more
   for (const Peak& peak : peaks[0]) {
     if (peak.count < kSmall * cells && is_mixture(peak.lab, found.colours, kMixture)) continue;
-    if (found.colours.size() < 64) found.colours.push_back(peak.lab);
+    if (found.colours.size() < kMostFlatColours) found.colours.push_back(peak.lab);
   }
   found.sure = found.colours.size();
   if (found.sure == 0) return found;

@@ -45,6 +45,7 @@ class FlatTest {
 std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
                                                   Executor& executor);
 
+inline constexpr std::size_t kMostFlatColours = 64;  ///< more are left out
 struct FlatColours {
   std::vector<Lab> colours;
   std::size_t sure = 0;  ///< the first so many are from the first tier

@@ -83,10 +83,9 @@ class Agreement {
   }
   [[nodiscard]] bool clean(const Look& look) const {
     // A line is no perfect model of a dot: what it leaves grows with the contrast.
-    constexpr double kRound = 0.5;
     constexpr double kModel = 0.025;
     double allowed = 6.0 * variance_;
-    if (look.cut.one_way < kRound) {
+    if (look.cut.one_way < kRoundOneWay) {
       const double contrast = coded_of(look.own.light)[0] - coded_of(look.cut.left)[0];
       allowed += kModel * kModel * contrast * contrast;
     }

@@ -125,7 +125,7 @@ Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& label
   const auto open = static_cast<std::size_t>(std::count(labels.begin(), labels.end(), kNoLabel));
   Found all;
   while (all.stands_for < 16 && open > kMany * static_cast<std::size_t>(all.stands_for)) all.stands_for *= 2;
-  const auto skip = static_cast<unsigned>(all.stands_for - 1);
+  const auto skip = static_cast<std::uint32_t>(all.stands_for - 1);
   std::vector<Found> parts(bands(cells.height));
   const Seeker seeker(cells, labels, mixtures, known, sure);
   executor.run(parts.size(), [&](std::size_t band) {
@@ -135,8 +135,7 @@ Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& label
           labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
       for (int x = 0; x < cells.width; ++x) {
         if (row[x] != kNoLabel) continue;
-        const unsigned lot = static_cast<unsigned>(x) * 0x9e3779b1U + static_cast<unsigned>(y) * 0x85ebca77U;
-        if ((((lot >> 15) * 0x2c1b3c6dU) >> 20 & skip) != 0) continue;
+        if ((lot_of(x, y) & skip) != 0) continue;
         seeker.look_at(x, y, parts[band]);
       }
     }

@@ -13,9 +13,6 @@
 namespace kithue::extract {
 namespace {
 
-constexpr double kLeastExcess = 0.0;
-constexpr double kMostExcess = 2.4;
-
 /// The smear of one edge, and how well it fits.
 struct EdgeFit {
   double sharp = -1.0;   ///< negative: it does not fit, or its smear is out of range
@@ -50,13 +47,9 @@ EdgeFit smear_of(const Cut& cut, double least_smear, double excess) {
   const double worst = kMisfit * step + kNoise;
   const double weight = std::accumulate(cut.weight.begin(), cut.weight.end(), 0.0);
   if (least == 0 || least + 1 == kSmears || costs[least] > worst * worst * weight) return {};
-  // The bottom of the parabola through the best three.
-  const double low = cost_at(least - 1) - costs[least];
-  const double high = cost_at(least + 1) - costs[least];
-  const double shift = 0.5 * (low - high) / std::max(1e-15, low + high);
-  const double cost = costs[least] - 0.25 * (low - high) * shift;
-  return {least_smear * std::pow(kGrow, static_cast<double>(least) + shift),
-          std::max(0.0, cost) / (weight * std::max(1e-6, step * step))};
+  const Bottom bottom = bottom_of(cost_at(least - 1), costs[least], cost_at(least + 1));
+  return {least_smear * std::pow(kGrow, static_cast<double>(least) + bottom.steps),
+          std::max(0.0, bottom.value) / (weight * std::max(1e-6, step * step))};
 }
 
 std::vector<EdgeFit> smears_of(const std::vector<Cut>& cuts, double least, double excess,
@@ -78,12 +71,18 @@ double middle_sharp(const std::vector<EdgeFit>& fits) {
 
 }  // namespace
 
+Bottom bottom_of(double low, double middle, double high, double most) noexcept {
+  const double down = low - middle;
+  const double up = high - middle;
+  if (down + up <= 0.0) return {0.0, middle};
+  const double steps = std::clamp(0.5 * (down - up) / (down + up), -1.0, most);
+  return {steps, middle - 0.25 * (down - up) * steps};
+}
+
 double best_excess(const std::array<double, 3>& costs) noexcept {
-  const double low = costs[0] - costs[1];
-  const double high = costs[2] - costs[1];
-  const double bend = low + high;
-  if (bend <= 0.0) return low < high ? 0.0 : 2.0 * kExcessStep;
-  return std::clamp(kExcessStep * (1.0 + 0.5 * (low - high) / bend), kLeastExcess, kMostExcess);
+  if (costs[0] + costs[2] <= 2.0 * costs[1]) return costs[0] < costs[2] ? 0.0 : 2.0 * kExcessStep;
+  constexpr double kMostExcess = 2.4;
+  return std::min(kMostExcess, kExcessStep * (1.0 + bottom_of(costs[0], costs[1], costs[2], 2.0).steps));
 }
 
 EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {

@@ -11,6 +11,16 @@ namespace kithue::extract {
 
 inline constexpr double kShapeless = 0.8;   ///< pixels: the shape of a broader smear hardly matters
 inline constexpr double kExcessStep = 0.8;  ///< of the excess kurtosis, in steps of which it is tried
+/// The bottom of a parabola: how many steps it lies beyond the middle one of three places, and its value
+/// there.
+struct Bottom {
+  double steps = 0.0;
+  double value = 0.0;
+};
+/// Of the parabola through three values at equal steps, from one step before the middle to `most` beyond it.
+/// Where it does not bend upwards, the middle itself.
+Bottom bottom_of(double low, double middle, double high, double most = 1.0) noexcept;
+
 /// The excess that costs least, from what 0, 1 and 2 steps of it cost; from 0 to 2.4.
 double best_excess(const std::array<double, 3>& costs) noexcept;
 

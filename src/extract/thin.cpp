@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <span>
 #include <unordered_map>
 #include <utility>
 
@@ -169,26 +170,26 @@ constexpr double kBroad = 3.2;  // times the smear: the middle of such a line is
 void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Core>& cores,
             const std::vector<Stroke>& strokes, Executor& executor, ThinFindings& out) {
   constexpr double kLeastChange = 0.002;
-  const std::vector<Depth> depths = depths_of(picture, cutter, cores, strokes, out.sharp, executor);
-  const SmearFromDepth smear(strokes, depths, out.sharp, out.sure);
+  const std::vector<Depth> depths = depths_of(picture, cutter, cores, strokes, out.smear.sharp, executor);
+  const SmearFromDepth smear(strokes, depths, out.smear.sharp, out.sure);
   const double sharp = smear.sharp();
-  if (std::abs(sharp - out.sharp) < kLeastChange * out.sharp) return;
+  if (std::abs(sharp - out.smear.sharp) < kLeastChange * out.smear.sharp) return;
   std::vector<Light> lights(strokes.size());
   executor.run(strokes.size(), [&](std::size_t i) {
-    lights[i] = fit_together(strokes[i].cuts, {sharp, out.excess, 0.5, 1.0}, strokes[i].ink).light;
+    lights[i] = fit_together(strokes[i].cuts, {sharp, out.smear.excess}, strokes[i].ink).light;
   });
   for (std::size_t i = 0; i < strokes.size(); ++i) {
     if (strokes[i].ground == kNoLabel) continue;
     const Light& ground = cutter.lights()[strokes[i].ground];
     // Of a narrow stroke the crossings tell more than its shape does.
-    if (depths[i].told && !out.sure && strokes[i].width < kBroad * out.sharp) {
+    if (depths[i].told && !out.sure && strokes[i].width < kBroad * out.smear.sharp) {
       const double contrast = smear.contrast(strokes[i], depths[i]);
       for (std::size_t c = 0; c < 3; ++c)
         lights[i][c] = std::max(0.0, ground[c] + contrast * (strokes[i].ink[c] - ground[c]));
     }
     out.colours[i].lab = lab_of_ink(lights[i], picture);
   }
-  out.sharp = sharp;
+  out.smear.sharp = sharp;
 }
 
 /// What a search for lines works with.
@@ -268,7 +269,8 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   const double least = one.shown.size() >= kMany && colour.misfit < kGood ? kLeastOfMany : kLeastArea;
   if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
   // Relief is light and shade on the sheet around.
-  const std::vector<Lab> sheets = one.dots ? std::vector<Lab>{search.known[colour.ground]} : search.known;
+  const std::span<const Lab> known(search.known);
+  const auto sheets = one.dots ? known.subspan(colour.ground, 1) : known;
   if (same_as_known(colour.lab, search.known) || is_relief(colour.lab, sheets, search.grain) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks) ||
       same_ray(colour, one.sure_width, search.detailed, search.known, found)) {
@@ -300,13 +302,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
-  EdgeSmear told{earlier.sharp, earlier.excess};
-  if (earlier.sharp <= 0.0) told = sharpness_of(found, cells, known, cutter, executor);
-  out.sure = told.sharp > 0.0;
-  if (out.sure) {
-    out.sharp = told.sharp;
-    out.excess = told.excess;
-  }
+  out.smear = earlier.smear.sharp > 0.0 ? earlier.smear : sharpness_of(found, cells, known, cutter, executor);
+  out.sure = out.smear.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
   constexpr double kDetailed = 20'000;  // cells
@@ -317,11 +314,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
   // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well.
   std::vector<Look> looks = looks_of(found.cores, again ? 192 : 512, cutter, cells.side, executor);
   if (looks.size() < 8) return out;
-  if (!out.sure) {
-    const EdgeSmear of_lines = sharpness_of_lines(looks, cutter, detailed, executor);
-    out.sharp = of_lines.sharp;
-    out.excess = of_lines.excess;
-  }
+  if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
   const Search search{picture,
                       cells,
@@ -331,7 +324,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                       sure,
                       grain,
                       detailed,
-                      {out.sharp, out.excess, 0.5, 1.0},
+                      {out.smear.sharp, out.smear.excess},
                       out.sure,
                       cores_a_look};
   fit_looks(looks, search.smear, cutter.lights(), detailed, executor);

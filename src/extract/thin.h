@@ -10,6 +10,7 @@
 #include "extract/blocks.h"
 #include "extract/cells.h"
 #include "extract/flat.h"
+#include "extract/sharpness.h"
 
 namespace kithue::extract {
 
@@ -27,10 +28,9 @@ struct ThinColour {
 struct ThinFindings {
   std::vector<ThinColour> colours;
   std::vector<ThinPlace>
-      places;           ///< where they were seen; the first of `colours` has the number known.size()
-  double sharp = 0.0;   ///< smear of the picture in pixels, standard deviation; 0 = could not be told
-  double excess = 0.0;  ///< of that smear: its excess kurtosis
-  bool sure = false;    ///< edges of plain places told it
+      places;         ///< where they were seen; the first of `colours` has the number known.size()
+  EdgeSmear smear;    ///< of the picture
+  bool sure = false;  ///< edges of plain places told it
 };
 
 /// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,

@@ -170,17 +170,8 @@ TEST_CASE("extract_palette: an accent is not all there is where the pattern arou
   paper::Face face{100.0, 75.0, {{{92.0, -10.0, 4.0}}, {{50.0, 8.0, -2.0}}, {{60.0, 50.0, 40.0}}}, {}};
   // Houndstooth, 8 pixels from check to check.
   constexpr double kCheck = 8.3 * 100.0 / 1200.0;
-  constexpr double s = kCheck / 4.0;
   for (double y = 0.0; y < 75.0; y += kCheck) {
-    for (double x = 0.0; x < 100.0; x += kCheck) {
-      paper::add_polygon(face, 1, paper::rectangle(x, y, x + 2 * s, y + 2 * s));
-      paper::add_polygon(face, 1, {{x + 2 * s, y}, {x + 3 * s, y}, {x + 2 * s, y + s}});
-      paper::add_polygon(
-          face, 1, {{x + 4 * s, y}, {x + 4 * s, y + s}, {x + 3 * s, y + 2 * s}, {x + 2 * s, y + 2 * s}});
-      paper::add_polygon(face, 1, {{x, y + 2 * s}, {x + s, y + 2 * s}, {x, y + 3 * s}});
-      paper::add_polygon(
-          face, 1, {{x, y + 4 * s}, {x + s, y + 4 * s}, {x + 2 * s, y + 3 * s}, {x + 2 * s, y + 2 * s}});
-    }
+    for (double x = 0.0; x < 100.0; x += kCheck) paper::add_houndstooth(face, 1, {x, y}, kCheck);
   }
   for (int i = 0; i < 8; ++i) paper::add_circle(face, 2, {10.0 + 11.0 * i, 35.0}, 1.6);
   paper::Camera camera;

@@ -165,17 +165,8 @@ Face houndstooth(Dice& dice, double pixel) {
   Face face = begun(dice, choose.ground());
   with(face, choose.any(15.0, 60.0, 50.0));
   const double side = pixel * dice.between(8.0, 40.0);
-  const double s = side / 4;
   for (double y = 0; y < face.height; y += side) {
-    for (double x = 0; x < 1.0; x += side) {
-      paper::add_polygon(face, 1, paper::rectangle(x, y, x + 2 * s, y + 2 * s));
-      paper::add_polygon(face, 1, {{x + 2 * s, y}, {x + 3 * s, y}, {x + 2 * s, y + s}});
-      paper::add_polygon(
-          face, 1, {{x + 4 * s, y}, {x + 4 * s, y + s}, {x + 3 * s, y + 2 * s}, {x + 2 * s, y + 2 * s}});
-      paper::add_polygon(face, 1, {{x, y + 2 * s}, {x + s, y + 2 * s}, {x, y + 3 * s}});
-      paper::add_polygon(
-          face, 1, {{x, y + 4 * s}, {x + s, y + 4 * s}, {x + 2 * s, y + 3 * s}, {x + 2 * s, y + 2 * s}});
-    }
+    for (double x = 0; x < 1.0; x += side) paper::add_houndstooth(face, 1, {x, y}, side);
   }
   if (dice.unit() < 0.7) {
     const int over = with(face, choose.ink());

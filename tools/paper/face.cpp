@@ -44,6 +44,19 @@ void add_polygon(Face& face, int colour, std::vector<Point> outline) {
   face.shapes.push_back({static_cast<std::uint8_t>(colour), std::move(outline), {}});
 }
 
+void add_houndstooth(Face& face, int colour, Point at, double side) {
+  const double x = at.x;
+  const double y = at.y;
+  const double s = side / 4.0;
+  add_polygon(face, colour, rectangle(x, y, x + 2 * s, y + 2 * s));
+  add_polygon(face, colour, {{x + 2 * s, y}, {x + 3 * s, y}, {x + 2 * s, y + s}});
+  add_polygon(face, colour,
+              {{x + 4 * s, y}, {x + 4 * s, y + s}, {x + 3 * s, y + 2 * s}, {x + 2 * s, y + 2 * s}});
+  add_polygon(face, colour, {{x, y + 2 * s}, {x + s, y + 2 * s}, {x, y + 3 * s}});
+  add_polygon(face, colour,
+              {{x, y + 4 * s}, {x + s, y + 4 * s}, {x + 2 * s, y + 3 * s}, {x + 2 * s, y + 2 * s}});
+}
+
 void add_overlay(Face& face, std::vector<std::uint8_t> overlaid, std::vector<Point> outline) {
   face.shapes.push_back({0, std::move(outline), std::move(overlaid)});
 }

@@ -64,6 +64,8 @@ void add_star(Face& face, int colour, Point centre, double outer, double inner, 
               double turn_radians);
 void add_flower(Face& face, int colour, Point centre, double radius, int petals, double turn_radians);
 void add_leaf(Face& face, int colour, Point stem, double length, double breadth, double turn_radians);
+/// One repeat of houndstooth, `side` wide and high, its upper left corner at `at`.
+void add_houndstooth(Face& face, int colour, Point at, double side);
 /// Capital letters A-Z, digits, space and a few marks, drawn with strokes: no font is needed. `at` is the
 /// lower left corner of the first letter.
 void add_words(Face& face, int colour, std::string_view words, Point at, double height, double thickness,
