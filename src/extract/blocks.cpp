@@ -13,6 +13,7 @@ namespace {
 
 constexpr int kSide = kBlockSide;
 constexpr std::size_t kMostThin = 640;  // blocks
+constexpr int kAround = 2;              // cells from which something else may be smeared into a block
 constexpr std::size_t kMostPlain = 24;  // blocks for each two colours
 constexpr int kBins = 288;              // of brightness
 constexpr double kBinsAUnit = 256.0;
@@ -87,15 +88,16 @@ struct LabelSet {
   bool crowded = false;
 };
 
-/// Of the block at pixel x and row y of the cells.
-LabelSet labels_in(const Cells& cells, const std::vector<std::uint8_t>& labels, int x, int cy) {
+/// Of the block at pixel x and row y of the cells, and of so many cells around it.
+LabelSet labels_in(const Cells& cells, const std::vector<std::uint8_t>& labels, int x, int cy,
+                   int around = 0) {
   LabelSet set;
   const int cx = x / cells.side;
   const int n = kSide / cells.side;
-  for (int j = 0; j < n; ++j) {
+  for (int j = std::max(-around, -cy); j < std::min(n + around, cells.height - cy); ++j) {
     const std::uint8_t* row =
         labels.data() + static_cast<std::size_t>(cy + j) * static_cast<std::size_t>(cells.width) + cx;
-    for (int i = 0; i < n; ++i) {
+    for (int i = std::max(-around, -cx); i < std::min(n + around, cells.width - cx); ++i) {
       if (row[i] == kNoLabel) {
         ++set.unlabelled;
         continue;
@@ -136,7 +138,7 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
     const int row = cells.row_at(y * kSide);
     if (x >= across || row < 0 || row + kSide / cells.side > cells.height || spots.size() >= kMostThin)
       continue;
-    if (!holds_only(labels_in(cells, labels, x * kSide, row), place)) continue;
+    if (!holds_only(labels_in(cells, labels, x * kSide, row, kAround), place)) continue;
     spots.push_back({x * kSide, y * kSide, row, place.left, place.thin, &place});
   }
   // Blocks on the edge between two plain colours, spread over the picture.
@@ -240,8 +242,8 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   constexpr double kLeastStep = 0.08;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
   constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
-  constexpr std::size_t kLeastResidues = 8;  // two a block
-  constexpr double kGoodCut = 0.0025;        // misfit at which cuts and blocks count alike
+  constexpr std::size_t kLeastResidues = 32;  // two a block
+  constexpr double kGoodCut = 0.0025;         // misfit at which cuts and blocks count alike
   // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
   // one.
   struct Room {

@@ -80,10 +80,12 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
   constexpr double kNear = 3.0;  // Lab units
   const double kLeastPart = broad ? 0.9 : 0.5;
   constexpr double kMostPart = 1.1;
-  constexpr double kLeastColour = 0.25;
+  // Halved colour differences leave that much of a colour: more of it in what is broader than a sample and a half.
+  constexpr double kSamples = 3.0;  // pixels
+  const double least_colour = one.width > kSamples ? 0.6 : 0.25;
   const auto on_rim = [&](std::size_t ground, const Light& ink) {
     double miss = Ray::kNever;
-    const double part = Ray(known[ground], ink, to_xyz).part_of(one.lab, miss, kLeastColour);
+    const double part = Ray(known[ground], ink, to_xyz).part_of(one.lab, miss, least_colour);
     return miss < kNear && part > kLeastPart && part < kMostPart;
   };
   for (std::size_t g = 0; g < known.size(); ++g) {

@@ -117,6 +117,12 @@ FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double 
   return found;
 }
 
+namespace {
+
+constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
+
+}  // namespace
+
 LabelTargets::LabelTargets(const std::vector<Lab>& colours) {
   const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
   for (const Lab& lab : colours) {
@@ -128,23 +134,46 @@ LabelTargets::LabelTargets(const std::vector<Lab>& colours) {
 
 void LabelTargets::nearest(const CellRow& row, const std::uint8_t* tiers, int width, std::size_t small,
                            std::uint8_t* labels) const {
-  constexpr int kSure = 8 * kSteps;  // from the colour, a* and b* halved
   constexpr int kVeryNear = 3 * kSteps;
-  const Targets targets{columns_[0].data(), columns_[1].data(), columns_[2].data(), columns_[0].size()};
-  row_work().nearest(row, tiers, width, targets, small, kSure * kSure, kVeryNear * kVeryNear, labels);
+  row_work().nearest(row, tiers, width, targets(), small, kSure * kSure, kVeryNear * kVeryNear, labels);
 }
+
+void LabelTargets::nearest(const CellRow& row, const std::uint8_t* tiers, int width,
+                           std::uint8_t* labels) const {
+  constexpr int kRatherNear = 10 * kSteps;
+  row_work().nearest(row, tiers, width, targets(), 0, kSure * kSure, kRatherNear * kRatherNear, labels);
+}
+
+namespace {
+
+/// What `label_row` finds for each row of the cells.
+template <typename LabelRow>
+std::vector<std::uint8_t> by_rows(const Cells& cells, Executor& executor, LabelRow label_row) {
+  std::vector<std::uint8_t> labels(cells.count());
+  executor.run(bands(cells.height), [&](std::size_t band) {
+    const int first = static_cast<int>(band) * kBand;
+    for (int y = first; y < std::min(first + kBand, cells.height); ++y)
+      label_row(y, labels.data() + cells.at(0, y));
+  });
+  return labels;
+}
+
+}  // namespace
 
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
                                     std::size_t small, Executor& executor) {
   const LabelTargets targets(colours);
-  std::vector<std::uint8_t> labels(cells.count());
-  executor.run(bands(cells.height), [&](std::size_t band) {
-    const int first = static_cast<int>(band) * kBand;
-    for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
-      targets.nearest(cells.row(y), flat.row(y), cells.width, small, labels.data() + cells.at(0, y));
-    }
+  return by_rows(cells, executor, [&](int y, std::uint8_t* labels) {
+    targets.nearest(cells.row(y), flat.row(y), cells.width, small, labels);
   });
-  return labels;
+}
+
+std::vector<std::uint8_t> nearest_of(const Cells& cells, const FlatTest& flat,
+                                     const std::vector<Lab>& colours, Executor& executor) {
+  const LabelTargets targets(colours);
+  return by_rows(cells, executor, [&](int y, std::uint8_t* labels) {
+    targets.nearest(cells.row(y), flat.row(y), cells.width, labels);
+  });
 }
 
 namespace {

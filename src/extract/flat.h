@@ -64,8 +64,13 @@ class LabelTargets {
   /// As labels_of, for one row of cells of these tiers.
   void nearest(const CellRow& row, const std::uint8_t* tiers, int width, std::size_t small,
                std::uint8_t* labels) const;
+  /// As nearest_of.
+  void nearest(const CellRow& row, const std::uint8_t* tiers, int width, std::uint8_t* labels) const;
 
  private:
+  [[nodiscard]] Targets targets() const {
+    return {columns_[0].data(), columns_[1].data(), columns_[2].data(), columns_[0].size()};
+  }
   std::array<std::vector<std::int16_t>, 3> columns_;
 };
 
@@ -73,6 +78,10 @@ class LabelTargets {
 /// come very near to a colour of small things, which may have no flat cell (those from `small` on).
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
                                     std::size_t small, Executor& executor);
+
+/// For each cell the colour that it comes nearest to, or kNoLabel where none is within some ten Lab units.
+std::vector<std::uint8_t> nearest_of(const Cells& cells, const FlatTest& flat,
+                                     const std::vector<Lab>& colours, Executor& executor);
 
 /// Joins colours whose flat cells lie side by side without an edge between them: the weave, fibres or wash of
 /// one colour. Colours more than 15 dE00 apart stay.

@@ -199,6 +199,27 @@ double worse_by(const CutColour& own, const Light& light, const Light& loose, do
   return step - both * both / free;
 }
 
+double cost_with(const std::vector<const Cut*>& cuts, const Smear& smear, const Light& light) {
+  constexpr int kRounds = 8;
+  constexpr double kDamping = 0.05;
+  std::vector<Equations> all;
+  for (const Cut* one : cuts) {
+    Cut cut = *one;
+    Band band(cut, smear);
+    Equations best = equations_of(cut, band, light);
+    for (int round = 0; round < kRounds; ++round) {
+      follow(cut, best, {}, kDamping);
+      const Equations next = equations_of(cut, band, light);
+      const bool better = next.cost < best.cost;
+      const bool settled = next.cost > 0.999 * best.cost;
+      if (better) best = next;
+      if (settled) break;
+    }
+    all.push_back(best);
+  }
+  return better_part(all);
+}
+
 LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start) {
   LineColour out;
   out.light = start;

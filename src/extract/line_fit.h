@@ -35,6 +35,10 @@ struct LineColour {
 /// The colour that all cuts share, fitted to all of them together. `start` is a first guess.
 LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start);
 
+/// The `cost` of LineColour when the line is said to have this light. The cuts' own middles and widths are
+/// where it starts from.
+double cost_with(const std::vector<const Cut*>& cuts, const Smear& smear, const Light& light);
+
 /// The middle one of some values, the upper one of two; 0 for none.
 double median_of(std::vector<double> values);
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 
 namespace kithue::extract {
 namespace {
@@ -33,16 +34,26 @@ Light joint_light(const std::vector<Look*>& group) {
 
 std::vector<Look> looks_of(const std::vector<Core>& cores, std::size_t most, const Cutter& cutter, int side,
                            Executor& executor) {
+  // In letters many ways run along a stroke, not across it: where few cuts can be made more are tried.
+  constexpr std::size_t kTurns = 8;
+  constexpr double kLeastPart = 0.75;  // of `most`
   const std::size_t step = std::max<std::size_t>(1, cores.size() / most);
-  const std::size_t first = step / 2;
-  std::vector<Look> looks(cores.size() > first ? (cores.size() - first + step - 1) / step : 0);
-  executor.run(looks.size(), [&](std::size_t i) {
-    const Core& c = cores[first + i * step];
-    looks[i] = {c, cutter.at(c.x, c.y, c.left, c.right, c.across_x, c.before + 0.5, c.after + 0.5), {}, true};
-    looks[i].cut.width = std::max(1.5, (c.before + c.after - 2.0) * side * 0.7);
-  });
-  std::erase_if(looks, [](const Look& look) { return !look.cut.usable; });
-  return looks;
+  std::vector<Look> all;
+  for (std::size_t turn = 0; turn < std::min(kTurns, step) &&
+                             static_cast<double>(all.size()) < kLeastPart * static_cast<double>(most);
+       ++turn) {
+    const std::size_t first = (step / 2 + turn * step / kTurns) % step;
+    std::vector<Look> looks(cores.size() > first ? (cores.size() - first + step - 1) / step : 0);
+    executor.run(looks.size(), [&](std::size_t i) {
+      const Core& c = cores[first + i * step];
+      looks[i] = {
+          c, cutter.at(c.x, c.y, c.left, c.right, c.across_x, c.before + 0.5, c.after + 0.5), {}, true};
+      looks[i].cut.width = std::max(1.5, (c.before + c.after - 2.0) * side * 0.7);
+    });
+    std::copy_if(std::make_move_iterator(looks.begin()), std::make_move_iterator(looks.end()),
+                 std::back_inserter(all), [](const Look& look) { return look.cut.usable; });
+  }
+  return all;
 }
 
 ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, double sharp) {

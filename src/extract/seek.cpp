@@ -16,23 +16,30 @@ constexpr double kEdgePart = 0.3;    // as much is beyond doubt: coding smears c
 constexpr double kBroadPart = 2.0;   // sides nearer to each other than so often kStandsOut hide no band
 constexpr double kEdgeLightness = 12.0;
 constexpr int kSharpSpan = 5;  // cells from side to side
+constexpr int kLong = 8;       // cells: something else may lie on a way this long
+constexpr double kMuchShorter = 1.6;
+constexpr int kNever = 99;
 
 /// Looks along rows and columns of labels.
 class Seeker {
  public:
-  Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const Mixtures& mixtures,
-         const std::vector<Lab>& known, std::size_t sure)
-      : cells_(cells), labels_(labels), mixtures_(mixtures), known_(known), sure_(sure) {}
+  Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
+         const Mixtures& mixtures, const std::vector<Lab>& known, std::size_t sure)
+      : cells_(cells), labels_(labels), near_(near), mixtures_(mixtures), known_(known), sure_(sure) {}
 
   void look_at(int x, int y, Found& found) const {
-    const Side left = seek(x, y, -1, 0);
-    const Side right = seek(x, y, 1, 0);
-    const Side up = seek(x, y, 0, -1);
-    const Side down = seek(x, y, 0, 1);
-    const int level = left.found() && right.found() ? left.steps + right.steps : 99;
-    const int upright = up.found() && down.found() ? up.steps + down.steps : 99;
-    if (std::min(level, upright) > 2 * kSeekReach) return;
-    const Way way = level <= upright ? Way{left, right, true} : Way{up, down, false};
+    const auto plain = [&](int dx, int dy) { return seek(x, y, dx, dy); };
+    const Way way = shorter_way(plain);
+    // Between lines in close groups nothing is flat: there cells near to a known colour have to do.
+    if (way.span() > kLong) {
+      const auto dip = [&](int dx, int dy) { return seek_dip(x, y, dx, dy); };
+      const Way nearer = shorter_way(dip);
+      if (nearer.found() && kMuchShorter * nearer.span() <= way.span()) {
+        add_core(x, y, nearer, found);
+        return;
+      }
+    }
+    if (!way.found()) return;
     if (way.first.label != way.second.label) add_edge(x, y, way, found);
     add_core(x, y, way, found);
   }
@@ -48,8 +55,15 @@ class Seeker {
     Side first;
     Side second;
     bool across_x = true;
-    [[nodiscard]] int span() const { return first.steps + second.steps; }
+    [[nodiscard]] bool found() const { return first.found() && second.found(); }
+    [[nodiscard]] int span() const { return found() ? first.steps + second.steps : kNever; }
   };
+  template <typename Look>
+  [[nodiscard]] static Way shorter_way(Look look) {
+    const Way level{look(-1, 0), look(1, 0), true};
+    const Way upright{look(0, -1), look(0, 1), false};
+    return level.span() <= upright.span() ? level : upright;
+  }
   [[nodiscard]] bool is_sure(const Way& way) const {
     return way.first.label < sure_ && way.second.label < sure_;
   }
@@ -89,19 +103,34 @@ class Seeker {
     found.cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
                            static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x], doubtful});
   }
+  [[nodiscard]] bool inside(int x, int y, int from) const {
+    return x >= 0 && x < cells_.width && y >= cells_.run_top(from) && y < cells_.run_end(from);
+  }
   [[nodiscard]] Side seek(int x, int y, int dx, int dy) const {
-    const int top = cells_.run_top(y);
-    const int end = cells_.run_end(y);
-    for (int step = 1; step <= kSeekReach; ++step) {
-      x += dx;
-      y += dy;
-      if (x < 0 || y < top || x >= cells_.width || y >= end) break;
-      const std::uint8_t label =
-          labels_[static_cast<std::size_t>(y) * static_cast<std::size_t>(cells_.width) +
-                  static_cast<std::size_t>(x)];
+    for (int step = 1; step <= kSeekReach && inside(x + step * dx, y + step * dy, y); ++step) {
+      const std::uint8_t label = labels_[cells_.at(x + step * dx, y + step * dy)];
       if (label != kNoLabel) return {label, step};
     }
     return {};
+  }
+  /// The first place that comes near to a known colour and then no nearer.
+  [[nodiscard]] Side seek_dip(int x, int y, int dx, int dy) const {
+    constexpr double kNear = 3.0;  // Lab units, and this part of the distance of the cell looked at
+    constexpr double kNearPart = 0.1;
+    const Lab here = lab_of(cells_.row(y)[x]);
+    Side best;
+    double best_gap = 0.0;
+    for (int step = 1; step <= kSeekReach && inside(x + step * dx, y + step * dy, y); ++step) {
+      const std::uint8_t label = near_[cells_.at(x + step * dx, y + step * dy)];
+      if (best.found() && label != best.label) break;
+      if (label == kNoLabel) continue;
+      const double gap = lab_distance(lab_of(cells_.row(y + step * dy)[x + step * dx]), known_[label]);
+      if (best.found() && gap >= best_gap) break;
+      if (!best.found() && gap > kNear + kNearPart * lab_distance(here, known_[label])) continue;
+      best = {label, step};
+      best_gap = gap;
+    }
+    return best;
   }
   [[nodiscard]] double stands_out(int x, int y, std::uint8_t i, std::uint8_t j) const {
     if (x < 0 || y < 0 || x >= cells_.width || y >= cells_.height) return 0.0;
@@ -110,6 +139,7 @@ class Seeker {
 
   const Cells& cells_;
   const std::vector<std::uint8_t>& labels_;
+  const std::vector<std::uint8_t>& near_;
   const Mixtures& mixtures_;
   const std::vector<Lab>& known_;
   std::size_t sure_;
@@ -118,7 +148,8 @@ class Seeker {
 }  // namespace
 
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, std::size_t sure, Executor& executor) {
+                      const std::vector<std::uint8_t>& near, const std::vector<Lab>& known, std::size_t sure,
+                      Executor& executor) {
   const Mixtures mixtures(known);
   // Of many cells a part is looked at, as if by lot, so that no line falls in with those left out.
   constexpr std::size_t kMany = 400'000;
@@ -127,7 +158,7 @@ Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& label
   while (all.stands_for < 16 && open > kMany * static_cast<std::size_t>(all.stands_for)) all.stands_for *= 2;
   const auto skip = static_cast<std::uint32_t>(all.stands_for - 1);
   std::vector<Found> parts(bands(cells.height));
-  const Seeker seeker(cells, labels, mixtures, known, sure);
+  const Seeker seeker(cells, labels, near, mixtures, known, sure);
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {

@@ -46,6 +46,7 @@ struct Found {
 /// way from one large colour to another is a doubtful core: a band may lie there that they could mix to. The
 /// first `sure` of the `known` colours have large plain places.
 Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<Lab>& known, std::size_t sure, Executor& executor);
+                      const std::vector<std::uint8_t>& near, const std::vector<Lab>& known, std::size_t sure,
+                      Executor& executor);
 
 }  // namespace kithue::extract

@@ -255,6 +255,39 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
   return out;
 }
 
+/// True when no narrower line of another colour fits its cuts as well, not even under a somewhat larger
+/// smear, though it looks like a mixture.
+bool is_own(const Search& search, const Candidate& one, const std::vector<ThinColour>& found) {
+  constexpr std::size_t kLeastLooks = 48;
+  constexpr std::size_t kCuts = 24;
+  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  constexpr double kSame = 4.0;    // dE00
+  constexpr double kNear = 10.0;   // Lab units from the way to the other colour
+  constexpr double kWorse = 2.0;   // times the cost
+  constexpr double kLargerSmear = 1.04;
+  const ThinColour& colour = one.colour;
+  if (!search.told || one.dots || one.shown.size() < kLeastLooks || colour.misfit > kGood) return false;
+  std::vector<const Cut*> cuts;
+  for (std::size_t i = 0; i < one.shown.size(); i += 1 + one.shown.size() / kCuts)
+    cuts.push_back(&one.shown[i]->cut);
+  const double most = kWorse * cost_with(cuts, search.smear, one.ink);
+  const auto on_the_way = [&](const Lab& other) {
+    return std::any_of(search.known.begin(), search.known.end(), [&](const Lab& ground) {
+      return distance_to(colour.lab, mixture_chain(ground, other)) < kNear;
+    });
+  };
+  const auto fits = [&](const Lab& other) {
+    if (ciede2000(other, colour.lab) < kSame) return true;
+    if (!on_the_way(other)) return false;
+    const Light light = light_from_lab(other, inverse(search.picture.to_xyz()));
+    Smear larger = search.smear;
+    larger.sharp *= kLargerSmear;
+    return cost_with(cuts, search.smear, light) < most || cost_with(cuts, larger, light) < most;
+  };
+  return std::none_of(search.known.begin(), search.known.end(), fits) &&
+         std::none_of(found.begin(), found.end(), [&](const ThinColour& other) { return fits(other.lab); });
+}
+
 /// True when it is no colour of its own. `most_looks`: of the colour that most show.
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
@@ -272,14 +305,16 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   const std::span<const Lab> known(search.known);
   const auto sheets = one.dots ? known.subspan(colour.ground, 1) : known;
   if (same_as_known(colour.lab, search.known) || is_relief(colour.lab, sheets, search.grain) ||
-      is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks) ||
-      same_ray(colour, one.sure_width, search.detailed, search.known, found)) {
+      is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {
     return true;
   }
   const bool broad = one.dots ? colour.width > one.sure_width && colour.misfit < kGoodDot
                               : colour.width > kBroad * sharp && colour.misfit < kGood;
-  return search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
-                                       colour.ground != kNoLabel, broad, search.picture.to_xyz());
+  const bool mixed =
+      same_ray(colour, one.sure_width, search.detailed, search.known, found) ||
+      (search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
+                                     colour.ground != kNoLabel, broad, search.picture.to_xyz()));
+  return mixed && !is_own(search, one, found);
 }
 
 /// Where a colour was seen, so that blocks can tell its hue.
@@ -296,11 +331,12 @@ void add_places(const Search& search, const Candidate& one, std::size_t number,
 }  // namespace
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
-                          const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          std::size_t sure, int grain, const ThinFindings& earlier,
-                          const std::function<double(double, double)>& gain, Executor& executor) {
+                          const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
+                          const std::vector<Lab>& known, std::size_t sure, int grain,
+                          const ThinFindings& earlier, const std::function<double(double, double)>& gain,
+                          Executor& executor) {
   ThinFindings out;
-  const Found found = look_everywhere(cells, labels, known, sure, executor);
+  const Found found = look_everywhere(cells, labels, near, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
   out.smear = earlier.smear.sharp > 0.0 ? earlier.smear : sharpness_of(found, cells, known, cutter, executor);
   out.sure = out.smear.sharp > 0.0;

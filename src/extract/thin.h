@@ -40,8 +40,9 @@ struct ThinFindings {
 /// `grain` (steps, as grain_of gives it) tells lines from relief; `earlier` is what was found before: its
 /// colours are among `known` already, and its smear holds.
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
-                          const std::vector<std::uint8_t>& labels, const std::vector<Lab>& known,
-                          std::size_t sure, int grain, const ThinFindings& earlier,
-                          const std::function<double(double, double)>& gain, Executor& executor);
+                          const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
+                          const std::vector<Lab>& known, std::size_t sure, int grain,
+                          const ThinFindings& earlier, const std::function<double(double, double)>& gain,
+                          Executor& executor);
 
 }  // namespace kithue::extract
