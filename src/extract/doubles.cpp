@@ -80,7 +80,8 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
   constexpr double kNear = 3.0;  // Lab units
   const double kLeastPart = broad ? 0.9 : 0.5;
   constexpr double kMostPart = 1.1;
-  // Halved colour differences leave that much of a colour: more of it in what is broader than a sample and a half.
+  // Halved colour differences leave that much of a colour: more of it in what is broader than a sample and a
+  // half.
   constexpr double kSamples = 3.0;  // pixels
   const double least_colour = one.width > kSamples ? 0.6 : 0.25;
   const auto on_rim = [&](std::size_t ground, const Light& ink) {
@@ -104,8 +105,8 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
   return false;
 }
 
-bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std::vector<Lab>& grounds,
-              const std::vector<ThinColour>& found) {
+bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed,
+              const std::vector<Lab>& grounds, const std::vector<ThinColour>& found) {
   // A line this narrow may be any part of the way to a colour that is there in larger things as well.
   constexpr double kUnsureWidth = 3.5;
   constexpr double kUnsurePart = 1.44;  // of the width that is sure
@@ -122,7 +123,7 @@ bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std
     }
     if (one.width > kSureWidth) return false;
     const bool own = detailed && one.width > sure_width && 4 * one.cores >= other.cores;
-    const double least = own ? 0.92 : 0.4;
+    const double least = own ? 0.92 : dots ? 0.2 : 0.4;
     const double most = own ? 1.08 : 1.6;
     return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
       const double part = part_of_way(one.lab, ground, other.lab);

@@ -30,8 +30,8 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
 /// True when the colour is one found before, seen through a worse cut: it lies on the way from a ground to
 /// that colour, or a little past it. A line wide enough to be sure of is its own colour, and so is one of at
 /// least `sure_width` pixels that is seen often, unless it looks like a mixture. `detailed`: the picture is
-/// large enough for that.
-bool same_ray(const ThinColour& one, double sure_width, bool detailed, const std::vector<Lab>& grounds,
-              const std::vector<ThinColour>& found);
+/// large enough for that. `dots`: seen on something short, which may be no more than the end of a line.
+bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed,
+              const std::vector<Lab>& grounds, const std::vector<ThinColour>& found);
 
 }  // namespace kithue::extract

@@ -242,8 +242,9 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
   }
   const std::uint8_t ground = ground_of(out.shown);
   out.dots = ground != kNoLabel && are_dots(out.shown);
-  out.ink =
-      out.dots ? light_of_dot(line, search.cutter.lights()[ground], search.smear, search.told) : line.light;
+  out.ink = out.dots ? light_of_dot(line, search.cutter.lights()[ground], search.smear, search.told,
+                                    one_way_of(out.shown))
+                     : line.light;
   out.sure_width = (out.dots ? kSureDot : ground == kNoLabel ? kSureBetween : kSureLine) * sharp;
   out.colour = {lab_of_ink(out.ink, search.picture),
                 line.width,
@@ -311,7 +312,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   const bool broad = one.dots ? colour.width > one.sure_width && colour.misfit < kGoodDot
                               : colour.width > kBroad * sharp && colour.misfit < kGood;
   const bool mixed =
-      same_ray(colour, one.sure_width, search.detailed, search.known, found) ||
+      same_ray(colour, one.sure_width, one.dots, search.detailed, search.known, found) ||
       (search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
                                      colour.ground != kNoLabel, broad, search.picture.to_xyz()));
   return mixed && !is_own(search, one, found);
