@@ -89,12 +89,23 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
     const double part = Ray(known[ground], ink, to_xyz).part_of(one.lab, miss, least_colour);
     return miss < kNear && part > kLeastPart && part < kMostPart;
   };
+  std::vector<Lab> labs;
+  for (const Light& light : known) labs.push_back(lab_from_light(light, to_xyz));
+  // Of two colours of one brightness the coding shows no edge: between them lies all that they mix to.
+  const auto no_edge = [&](std::size_t g, std::size_t i) {
+    constexpr double kAsBright = 8.0;  // L*
+    constexpr double kMostWidth = 6.0;
+    return one.width < kMostWidth && std::abs(labs[g].L - labs[i].L) < kAsBright &&
+           distance_to(one.lab, mixture_chain(labs[g], labs[i])) < kNear;
+  };
   for (std::size_t g = 0; g < known.size(); ++g) {
     for (std::size_t i = 0; i < known.size(); ++i) {
       // Of a colour of small things only the middles are counted.
       const double filled = (i < sure ? 1.0 : uncounted) * known_cells[i];
-      if (i != g && one.cells < kSmall * filled && one.cells < kSmall * known_cells[g] && on_rim(g, known[i]))
+      if (i != g && one.cells < kSmall * filled && one.cells < kSmall * known_cells[g] &&
+          (on_rim(g, known[i]) || no_edge(g, i))) {
         return true;
+      }
     }
     for (const ThinColour& other : found) {
       if (one.cells < kSmall * other.cells && one.cells < kSmall * known_cells[g] &&
