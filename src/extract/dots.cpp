@@ -45,11 +45,10 @@ double part_of_dot(double width, double sharp) noexcept {
 }
 
 double part_of_dash(double width, double sharp, double one_way) noexcept {
-  constexpr double kDot = 0.12;  // discs have 0.02 to 0.09 in photos
-  constexpr double kDash = 0.3;
+  constexpr double kDotOneWay = 0.12;
   constexpr int kPlaces = 6;
   const double dot = part_of_dot(width, sharp);
-  const double as_dash = std::clamp((one_way - kDot) / (kDash - kDot), 0.0, 1.0);
+  const double as_dash = std::clamp((one_way - kDotOneWay) / (kDashOneWay - kDotOneWay), 0.0, 1.0);
   if (as_dash == 0.0) return dot;
   const double half = 0.5 * width * (1.0 + one_way) / std::max(0.1, 1.0 - one_way);
   const double root2 = std::sqrt(2.0);

@@ -7,6 +7,8 @@
 
 namespace kithue::extract {
 
+inline constexpr double kDashOneWay = 0.3;  ///< a Cut::one_way of dashes; discs have 0.02 to 0.09 in photos
+
 /// How much more brightness changes across than along what the looks lie on, as Cut::one_way.
 double one_way_of(const std::vector<const Look*>& looks);
 

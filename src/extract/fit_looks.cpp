@@ -65,19 +65,19 @@ JointFit best_sharp(const std::vector<Group>& groups, double start, double exces
 /// The smear under which the largest groups of lines fit best together: a line that may have any colour would
 /// fit some other smear as well.
 EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& executor) {
-  constexpr int kGroups = 3;
+  constexpr int kTried = 8;
+  constexpr std::size_t kGroups = 3;
   constexpr std::size_t kLeast = 12;
   constexpr double kWide = 2.8;  // times the smear: narrower lines tell nothing about it
   const Agreement agreement(looks);
   std::vector<Group> groups;
-  for (int i = 0; i < kGroups; ++i) {
+  for (int i = 0; i < kTried && groups.size() < kGroups; ++i) {
     Group group = largest_group(looks, agreement, executor);
     if (group.looks.size() < kLeast) break;
     for (Look* look : group.looks) look->open = false;
     std::vector<double> widths;
     for (const Look* look : group.looks) widths.push_back(look->cut.width);
-    if (median_of(widths) < kWide * start) break;
-    groups.push_back(std::move(group));
+    if (median_of(widths) >= kWide * start) groups.push_back(std::move(group));
   }
   if (groups.empty()) return {start, 0.0};
   const JointFit plain = best_sharp(groups, start, 0.0);
@@ -105,10 +105,12 @@ void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executo
   for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
   std::vector<PairFit> pairs(tried.size());
   executor.run(tried.size(), [&](std::size_t i) { pairs[i] = fit_pair(looks[tried[i]].cut, smear); });
+  std::size_t split = 0;
   for (std::size_t i = 0; i < tried.size(); ++i) {
     Look& look = looks[tried[i]];
     if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
     look.own.found = false;
+    ++split;
     const auto core = look.core;  // `looks` grows below: `look` is gone then
     for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
       Look half{core, std::move(cut), {}, true, static_cast<double>(step)};
@@ -116,6 +118,10 @@ void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executo
       half.own = fit_cut(half.cut, smear);
       looks.push_back(std::move(half));
     }
+  }
+  // The halves stand for those that were not tried, too.
+  if (2 * split > tried.size()) {
+    for (const std::size_t i : bad) looks[i].own.found = false;
   }
 }
 

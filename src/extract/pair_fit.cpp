@@ -75,39 +75,50 @@ Cut part_of(const Cut& cut, double from, double to) {
   return out;
 }
 
+/// Fits from two bands with these edges; keeps the better.
+void try_from(const Cut& cut, const Smear& smear, const std::array<double, 3>& edges, PairFit& out) {
+  const Light a = light_near(cut, 0.5 * (edges[0] + edges[1]));
+  const Light b = light_near(cut, 0.5 * (edges[1] + edges[2]));
+  Guess g{a[0], a[1], a[2], b[0], b[1], b[2], edges[0], edges[1], edges[2]};
+  PairModel model(cut, smear, g);
+  NormalEquations<9> here = model.equations(g);
+  double damping = 0.01;
+  for (int round = 0; round < 16 && damping < 1e3; ++round) {
+    Guess next = g;
+    if (!PairModel::step(g, here, damping, next)) break;
+    const NormalEquations<9> then = model.equations(next);
+    if (then.cost >= here.cost) {
+      damping = damping * 6.0 + 1e-3;
+      continue;
+    }
+    const bool settled = here.cost - then.cost < 1e-3 * here.cost;
+    g = next;
+    here = then;
+    damping *= 0.3;
+    if (settled) break;
+  }
+  if (out.found && here.cost >= out.cost) return;
+  out = {{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]}, here.cost, true};
+}
+
 }  // namespace
 
 PairFit fit_pair(const Cut& cut, const Smear& smear) {
+  constexpr double kBad = 0.009;   // root mean square of the misfit, of white
+  constexpr double kBeside = 3.0;  // pixels
   PairFit out;
   if (!cut.usable) return out;
   const double half = std::max(cut.width / 2, 1.5);
-  for (const double where : {-0.35, 0.0, 0.35}) {
-    const double left = cut.middle - half;
-    const double right = cut.middle + half;
-    const double between = cut.middle + where * half;
-    const Light a = light_near(cut, 0.5 * (left + between));
-    const Light b = light_near(cut, 0.5 * (between + right));
-    Guess g{a[0], a[1], a[2], b[0], b[1], b[2], left, between, right};
-    PairModel model(cut, smear, g);
-    NormalEquations<9> here = model.equations(g);
-    double damping = 0.01;
-    for (int round = 0; round < 16 && damping < 1e3; ++round) {
-      Guess next = g;
-      if (!PairModel::step(g, here, damping, next)) break;
-      const NormalEquations<9> then = model.equations(next);
-      if (then.cost >= here.cost) {
-        damping = damping * 6.0 + 1e-3;
-        continue;
-      }
-      const bool settled = here.cost - then.cost < 1e-3 * here.cost;
-      g = next;
-      here = then;
-      damping *= 0.3;
-      if (settled) break;
-    }
-    if (out.found && here.cost >= out.cost) continue;
-    out = {{g[0], g[1], g[2]}, {g[3], g[4], g[5]}, {g[6], g[7], g[8]}, here.cost, true};
-  }
+  const double left = cut.middle - half;
+  const double right = cut.middle + half;
+  for (const double where : {-0.35, 0.0, 0.35})
+    try_from(cut, smear, {left, cut.middle + where * half, right}, out);
+  double weight = 0.0;
+  for (const double w : cut.weight) weight += 3.0 * w;
+  if (out.found && out.cost < kBad * kBad * weight) return out;
+  // Perhaps one band was fitted well, and what lies between it and a side is the other.
+  try_from(cut, smear, {left, right, right + kBeside}, out);
+  try_from(cut, smear, {left - kBeside, left, right}, out);
   return out;
 }
 
