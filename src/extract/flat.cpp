@@ -194,8 +194,10 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells,
       const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * width;
       for (std::size_t x = 0; x + 2 < width; ++x) {
         if (row[x] == kNoLabel) continue;
-        for (const std::uint8_t other : {row[x + 2], row[x + 2 * width]}) {
-          if (other == kNoLabel) continue;
+        const std::array<std::array<std::uint8_t, 2>, 2> ways{
+            {{row[x + 1], row[x + 2]}, {row[x + width], row[x + 2 * width]}}};
+        for (const auto& [between, other] : ways) {
+          if (other == kNoLabel || (between != row[x] && between != other)) continue;
           ++counts[row[x] * colours + other];
           ++counts[other * colours + row[x]];
         }
