@@ -134,7 +134,8 @@ bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed
     }
     if (one.width > kSureWidth) return false;
     const bool own = detailed && one.width > sure_width && 4 * one.cores >= other.cores;
-    const double least = own ? 0.92 : dots && 4 * one.cores < other.cores ? 0.2 : 0.4;
+    const bool rare = (dots ? 4 : 8) * one.cores < other.cores;
+    const double least = own ? 0.92 : rare ? 0.2 : 0.4;
     const double most = own ? 1.08 : 1.6;
     return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
       const double part = part_of_way(one.lab, ground, other.lab);
