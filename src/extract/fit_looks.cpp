@@ -68,7 +68,7 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
   constexpr int kTried = 8;
   constexpr std::size_t kGroups = 3;
   constexpr std::size_t kLeast = 12;
-  constexpr double kWide = 2.8;  // times the smear: narrower lines tell nothing about it
+  constexpr double kWide = 2.5;  // times the smear: narrower lines tell nothing about it
   const Agreement agreement(looks);
   std::vector<Group> groups;
   for (int i = 0; i < kTried && groups.size() < kGroups; ++i) {
