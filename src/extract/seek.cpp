@@ -23,9 +23,14 @@ constexpr int kNever = 99;
 /// Looks along rows and columns of labels.
 class Seeker {
  public:
-  Seeker(const Cells& cells, const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
-         const Mixtures& mixtures, const std::vector<Lab>& known, std::size_t sure)
-      : cells_(cells), labels_(labels), near_(near), mixtures_(mixtures), known_(known), sure_(sure) {}
+  Seeker(const Cells& cells, const CellColours& labels, const Mixtures& mixtures,
+         const std::vector<Lab>& known, std::size_t sure)
+      : cells_(cells),
+        labels_(labels.sure),
+        near_(labels.nearest),
+        mixtures_(mixtures),
+        known_(known),
+        sure_(sure) {}
 
   void look_at(int x, int y, Found& found) const {
     const auto plain = [&](int dx, int dy) { return seek(x, y, dx, dy); };
@@ -147,23 +152,22 @@ class Seeker {
 
 }  // namespace
 
-Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<std::uint8_t>& near, const std::vector<Lab>& known, std::size_t sure,
-                      Executor& executor) {
+Found look_everywhere(const Cells& cells, const CellColours& labels, const std::vector<Lab>& known,
+                      std::size_t sure, Executor& executor) {
   const Mixtures mixtures(known);
   // Of many cells a part is looked at, as if by lot, so that no line falls in with those left out.
   constexpr std::size_t kMany = 400'000;
-  const auto open = static_cast<std::size_t>(std::count(labels.begin(), labels.end(), kNoLabel));
+  const auto open = static_cast<std::size_t>(std::count(labels.sure.begin(), labels.sure.end(), kNoLabel));
   Found all;
   while (all.stands_for < 16 && open > kMany * static_cast<std::size_t>(all.stands_for)) all.stands_for *= 2;
   const auto skip = static_cast<std::uint32_t>(all.stands_for - 1);
   std::vector<Found> parts(bands(cells.height));
-  const Seeker seeker(cells, labels, near, mixtures, known, sure);
+  const Seeker seeker(cells, labels, mixtures, known, sure);
   executor.run(parts.size(), [&](std::size_t band) {
     const int first = static_cast<int>(band) * kBand;
     for (int y = first; y < std::min(first + kBand, cells.height); ++y) {
       const std::uint8_t* row =
-          labels.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
+          labels.sure.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(cells.width);
       for (int x = 0; x < cells.width; ++x) {
         if (row[x] != kNoLabel) continue;
         if ((lot_of(x, y) & skip) != 0) continue;

@@ -41,12 +41,12 @@ struct Found {
   int stands_for = 1;            ///< cells for each that was found: of many only some are looked at
 };
 
-/// Looks at every cell without a label: does it stand out from what the known colours on both sides of it
-/// could mix to (a core), or is it a plain edge between two that differ in brightness? The middle of a broad
-/// way from one large colour to another is a doubtful core: a band may lie there that they could mix to. The
-/// first `sure` of the `known` colours have large plain places.
-Found look_everywhere(const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<std::uint8_t>& near, const std::vector<Lab>& known, std::size_t sure,
-                      Executor& executor);
+/// Looks at every cell without a sure colour: does it stand out from what the known colours on both sides of
+/// it could mix to (a core), or is it a plain edge between two that differ in brightness? The middle of a
+/// broad way from one large colour to another is a doubtful core: a band may lie there that they could mix
+/// to. Where the next cells with a sure colour are far off a place on the way that comes near to one is a
+/// side as well. The first `sure` of the `known` colours have large plain places.
+Found look_everywhere(const Cells& cells, const CellColours& labels, const std::vector<Lab>& known,
+                      std::size_t sure, Executor& executor);
 
 }  // namespace kithue::extract

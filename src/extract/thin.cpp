@@ -331,13 +331,12 @@ void add_places(const Search& search, const Candidate& one, std::size_t number,
 
 }  // namespace
 
-ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
-                          const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
+ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const CellColours& labels,
                           const std::vector<Lab>& known, std::size_t sure, int grain,
                           const ThinFindings& earlier, const std::function<double(double, double)>& gain,
                           Executor& executor) {
   ThinFindings out;
-  const Found found = look_everywhere(cells, labels, near, known, sure, executor);
+  const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
   out.smear = earlier.smear.sharp > 0.0 ? earlier.smear : sharpness_of(found, cells, known, cutter, executor);
   out.sure = out.smear.sharp > 0.0;
@@ -357,7 +356,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
                       cells,
                       cutter,
                       known,
-                      cells_of_labels(labels, known.size()),
+                      cells_of_labels(labels.sure, known.size()),
                       sure,
                       grain,
                       detailed,

@@ -34,13 +34,12 @@ struct ThinFindings {
 };
 
 /// Finds colours that have no flat cells: looks for cells that stand out from known colours on both sides,
-/// and fits a smeared line to the full-size pixels across them. `labels` as labels_of gives them for
-/// `known`; `gain` gives the light at a pixel as a part of the mean, by which `cells` are already divided;
-/// the first `sure` known colours have large plain places, whose edges tell how sharp the picture is.
-/// `grain` (steps, as grain_of gives it) tells lines from relief; `earlier` is what was found before: its
-/// colours are among `known` already, and its smear holds.
-ThinFindings thin_colours(const LightRows& picture, const Cells& cells,
-                          const std::vector<std::uint8_t>& labels, const std::vector<std::uint8_t>& near,
+/// and fits a smeared line to the full-size pixels across them. `labels` are of the `known` ones; `gain`
+/// gives the light at a pixel as a part of the mean, by which `cells` are already divided; the first `sure`
+/// known colours have large plain places, whose edges tell how sharp the picture is. `grain` (steps, as
+/// grain_of gives it) tells lines from relief; `earlier` is what was found before: its colours are among
+/// `known` already, and its smear holds.
+ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const CellColours& labels,
                           const std::vector<Lab>& known, std::size_t sure, int grain,
                           const ThinFindings& earlier, const std::function<double(double, double)>& gain,
                           Executor& executor);
