@@ -164,8 +164,7 @@ struct Extracted {
 
 Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const double count = static_cast<double>(cells.count());
-  // Where everything changes, the pattern itself would pass for grain: believe in two Lab units at most.
-  const int grain = std::min(extract::grain_of(cells, executor), 2 * extract::kSteps);
+  const int grain = std::min(extract::grain_of(cells, executor), extract::kMostGrain);
   const extract::FlatTest flat(cells, grain, executor);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);

@@ -12,6 +12,10 @@
 
 namespace kithue::extract {
 
+/// More grain than this, in steps, is not believed: everything changes, and the pattern itself passes for
+/// grain.
+inline constexpr int kMostGrain = 2 * kSteps;
+
 /// How much neighbouring cells differ where nothing is drawn, in steps.
 int grain_of(const Cells& cells, Executor& executor);
 

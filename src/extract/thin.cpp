@@ -205,6 +205,7 @@ struct Search {
   Smear smear;
   bool told;  ///< edges told the smear
   double cores_a_look;
+  std::size_t open_looks;  ///< before any is explained
 };
 
 /// A colour that a group of looks seems to show.
@@ -298,9 +299,16 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   constexpr std::size_t kMany = 64;  // looks
   constexpr double kGood = 0.006;    // root mean square of the misfit, of white
   constexpr double kGoodDot = 0.012;
+  constexpr double kNoBand = 0.03;
+  constexpr double kMostly = 0.4;  // of the looks
   const ThinColour& colour = one.colour;
   const double sharp = search.smear.sharp;
   const double least = one.shown.size() >= kMany && colour.misfit < kGood ? kLeastOfMany : kLeastArea;
+  // In a weave or pile cuts that fit no band agree on something by chance.
+  if (search.grain >= kMostGrain && colour.misfit > kNoBand &&
+      static_cast<double>(one.shown.size()) < kMostly * static_cast<double>(search.open_looks)) {
+    return true;
+  }
   if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
   // Relief is light and shade on the sheet around.
   const std::span<const Lab> known(search.known);
@@ -352,6 +360,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   if (looks.size() < 8) return out;
   if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
+  fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), detailed, executor);
   const Search search{picture,
                       cells,
                       cutter,
@@ -362,8 +371,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       detailed,
                       {out.smear.sharp, out.smear.excess},
                       out.sure,
-                      cores_a_look};
-  fit_looks(looks, search.smear, cutter.lights(), detailed, executor);
+                      cores_a_look,
+                      static_cast<std::size_t>(std::count_if(looks.begin(), looks.end(),
+                                                             [](const Look& look) { return look.open; }))};
   const Agreement agreement(looks);
   std::vector<ThinColour> found_so_far = earlier.colours;
   std::vector<Stroke> strokes;
