@@ -266,6 +266,87 @@ Face crayon(Dice& dice, double pixel) {
   return face;
 }
 
+/// Rows and columns of dashes, a colour each, as of stitching.
+Face stitching(Dice& dice, double pixel) {
+  Chooser choose(dice);
+  Face face = begun(dice, choose.ground());
+  const int inks = dice.whole(2, 5);
+  for (int i = 0; i < inks; ++i) with(face, choose.ink());
+  const double pitch = pixel * dice.between(30.0, 80.0);
+  const double period = pixel * dice.between(8.0, 20.0);
+  const double thick = stroke_of(dice, pixel, 2.5, 6.0);
+  int line = 0;
+  for (double y = pitch / 2; y < face.height; y += pitch, ++line) {
+    for (double x = 0.0; x < 1.0; x += period)
+      paper::add_polygon(face, 1 + line % inks, paper::rectangle(x, y, x + 0.6 * period, y + thick));
+  }
+  line = 1;
+  for (double x = pitch / 2; x < 1.0; x += pitch, ++line) {
+    for (double y = 0.0; y < face.height; y += period)
+      paper::add_polygon(face, 1 + line % inks, paper::rectangle(x, y, x + thick, y + 0.6 * period));
+  }
+  return face;
+}
+
+/// Scales in rows, each with an outline around it and the ground in its middle.
+Face scales(Dice& dice, double pixel) {
+  Chooser choose(dice);
+  Face face = begun(dice, choose.ground());
+  const int outline = with(face, choose.any(15.0, 60.0, 40.0));
+  const int inks = dice.whole(1, 4);
+  for (int i = 0; i < inks; ++i) with(face, choose.ink());
+  const double r = pixel * dice.between(18.0, 60.0);
+  const double thick = stroke_of(dice, pixel, 2.5, 5.0);
+  int row = 0;
+  for (double y = -r; y < face.height + 2 * r; y += 0.62 * r, ++row) {
+    for (double x = row % 2 == 0 ? 0.0 : r; x < 1.0 + r; x += 2 * r) {
+      paper::add_circle(face, outline, {x, y}, r);
+      paper::add_circle(face, 2 + row % inks, {x, y}, r - thick);
+      paper::add_circle(face, 0, {x, y}, 0.45 * r);
+    }
+  }
+  return face;
+}
+
+/// Stripes of different colours and widths across one another in close groups.
+Face windowpanes(Dice& dice, double pixel) {
+  Chooser choose(dice);
+  Face face = begun(dice, choose.ground());
+  const int inks = dice.whole(3, 6);
+  const double pitch = pixel * dice.between(60.0, 120.0);
+  for (int i = 0; i < inks; ++i) {
+    const int colour = with(face, choose.ink());
+    const double thick = stroke_of(dice, pixel, 2.5, 10.0);
+    for (double at = pitch * dice.unit(); at < 1.4; at += pitch) {
+      paper::add_polygon(face, colour,
+                         i % 2 == 0 ? paper::rectangle(-0.1, at, 1.1, at + thick)
+                                    : paper::rectangle(at, -0.1, at + thick, 2.0));
+    }
+  }
+  return face;
+}
+
+/// Stripes with gaps as narrow as they are.
+Face close_stripes(Dice& dice, double pixel) {
+  Chooser choose(dice);
+  Face face = begun(dice, choose.ground());
+  const int inks = dice.whole(2, 6);
+  std::vector<double> thick;
+  std::vector<double> gap;
+  for (int i = 0; i < inks; ++i) {
+    with(face, choose.ink());
+    thick.push_back(pixel * dice.between(2.5, 14.0));
+    gap.push_back(pixel * dice.between(3.0, 20.0));
+  }
+  for (double x = 0.0; x < 1.0;) {
+    for (std::size_t i = 0; i < thick.size(); ++i) {
+      paper::add_polygon(face, static_cast<int>(i) + 1, paper::rectangle(x, -0.1, x + thick[i], 2.0));
+      x += thick[i] + gap[i];
+    }
+  }
+  return face;
+}
+
 constexpr std::array kFurtherFamilies{Family{"rings", rings},
                                       Family{"basket weave", basket},
                                       Family{"music", music},
@@ -277,7 +358,11 @@ constexpr std::array kFurtherFamilies{Family{"rings", rings},
                                       Family{"near shades", near_shades},
                                       Family{"light text", light_text},
                                       Family{"border", border},
-                                      Family{"crayon", crayon}};
+                                      Family{"crayon", crayon},
+                                      Family{"stitching", stitching},
+                                      Family{"scales", scales},
+                                      Family{"windowpanes", windowpanes},
+                                      Family{"close stripes", close_stripes}};
 
 }  // namespace
 
