@@ -21,6 +21,15 @@ double disc_at(double t, double radius, double sharp) noexcept {
   return sum * step / (sharp * std::sqrt(2.0 * std::acos(-1.0)));
 }
 
+/// The mean of what `light_at` gives over the half of what cut_at averages along.
+template <typename LightAt>
+double mean_along(LightAt light_at) {
+  constexpr int kPlaces = 6;
+  double sum = 0.0;
+  for (int i = 0; i < kPlaces; ++i) sum += light_at(kRoundReach * (i + 0.5) / kPlaces);
+  return sum / kPlaces;
+}
+
 }  // namespace
 
 double one_way_of(const std::vector<const Look*>& looks) {
@@ -37,27 +46,23 @@ double part_of_dot(double width, double sharp) noexcept {
   constexpr double kNarrower = 0.4;  // pixels that the line comes out narrower than the dot, near enough
   constexpr double kLeast = 0.5;
   const double radius = 0.5 * (width + kNarrower);
-  constexpr int kPlaces = 6;  // over the half of what cut_at averages along
-  double sum = 0.0;
-  for (int i = 0; i < kPlaces; ++i) sum += disc_at(kRoundReach * (i + 0.5) / kPlaces, radius, sharp);
+  const double disc = mean_along([&](double along) { return disc_at(along, radius, sharp); });
   const double line = std::erf(width / (2.0 * std::sqrt(2.0) * sharp));
-  return std::clamp(sum / kPlaces / line, kLeast, 1.0);
+  return std::clamp(disc / line, kLeast, 1.0);
 }
 
 double part_of_dash(double width, double sharp, double one_way) noexcept {
   constexpr double kDotOneWay = 0.12;
-  constexpr int kPlaces = 6;
   const double dot = part_of_dot(width, sharp);
   const double as_dash = std::clamp((one_way - kDotOneWay) / (kDashOneWay - kDotOneWay), 0.0, 1.0);
   if (as_dash == 0.0) return dot;
   const double half = 0.5 * width * (1.0 + one_way) / std::max(0.1, 1.0 - one_way);
-  const double root2 = std::sqrt(2.0);
-  double sum = 0.0;
-  for (int i = 0; i < kPlaces; ++i) {
-    const double along = kRoundReach * (i + 0.5) / kPlaces;
-    sum += 0.5 * (std::erf((half - along) / (root2 * sharp)) + std::erf((half + along) / (root2 * sharp)));
-  }
-  return dot + as_dash * (std::max(dot, sum / kPlaces) - dot);
+  const double by_sharp = 1.0 / (std::sqrt(2.0) * sharp);
+  const double bar = mean_along([&](double along) {
+    return 0.5 * (std::erf((half - along) * by_sharp) + std::erf((half + along) * by_sharp));
+  });
+  return dot + as_dash * (std::max(dot, bar) - dot);
+  return dot + as_dash * (std::max(dot, bar) - dot);
 }
 
 Light light_of_dot(const LineColour& line, const Light& ground, const Smear& smear, bool sure,

@@ -98,11 +98,10 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
   Drawn out{flats.colours, flats.sure, std::move(labels), {}};
   constexpr double kUnexplained = 0.005;  // of the cells
   for (int pass = 0; pass < 2; ++pass) {
+    const Labels nearest = extract::nearest_of(here.cells, here.flat, out.seen, here.executor);
     const auto look = [&](const Labels& labels_here) {
-      return extract::thin_colours(
-          here.picture, here.cells,
-          {labels_here, extract::nearest_of(here.cells, here.flat, out.seen, here.executor)}, out.seen,
-          out.sure, here.grain, out.thin, here.gain, here.executor);
+      return extract::thin_colours(here.picture, here.cells, {labels_here, nearest}, out.seen, out.sure,
+                                   here.grain, out.thin, here.gain, here.executor);
     };
     extract::ThinFindings thin = look(out.labels);
     // Between lines in close groups nothing is flat: cells very near to a colour will do there.

@@ -89,8 +89,8 @@ std::vector<std::uint8_t> nearest_of(const Cells& cells, const FlatTest& flat,
 
 /// What is known of the colour of each cell.
 struct CellColours {
-  const std::vector<std::uint8_t>& sure;  ///< the colour that it has, as labels_of gives it
-  std::vector<std::uint8_t> nearest;      ///< the one that it comes nearest to, as nearest_of gives it
+  const std::vector<std::uint8_t>& sure;     ///< the colour that it has, as labels_of gives it
+  const std::vector<std::uint8_t>& nearest;  ///< the one that it comes nearest to, as nearest_of gives it
 };
 
 /// Joins colours whose flat cells lie side by side without an edge between them: the weave, fibres or wash of

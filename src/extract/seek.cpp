@@ -108,11 +108,15 @@ class Seeker {
     found.cores.push_back({x, y, first.label, second.label, static_cast<std::uint8_t>(first.steps),
                            static_cast<std::uint8_t>(second.steps), across_x, cells_.row(y)[x], doubtful});
   }
-  [[nodiscard]] bool inside(int x, int y, int from) const {
-    return x >= 0 && x < cells_.width && y >= cells_.run_top(from) && y < cells_.run_end(from);
+  /// How many cells there are to look at on a way.
+  [[nodiscard]] int reach(int x, int y, int dx, int dy) const {
+    const int left = dx < 0 ? x : dx > 0 ? cells_.width - 1 - x : kSeekReach;
+    const int up = dy < 0 ? y - cells_.run_top(y) : dy > 0 ? cells_.run_end(y) - 1 - y : kSeekReach;
+    return std::min({kSeekReach, left, up});
   }
   [[nodiscard]] Side seek(int x, int y, int dx, int dy) const {
-    for (int step = 1; step <= kSeekReach && inside(x + step * dx, y + step * dy, y); ++step) {
+    const int most = reach(x, y, dx, dy);
+    for (int step = 1; step <= most; ++step) {
       const std::uint8_t label = labels_[cells_.at(x + step * dx, y + step * dy)];
       if (label != kNoLabel) return {label, step};
     }
@@ -125,7 +129,8 @@ class Seeker {
     const Lab here = lab_of(cells_.row(y)[x]);
     Side best;
     double best_gap = 0.0;
-    for (int step = 1; step <= kSeekReach && inside(x + step * dx, y + step * dy, y); ++step) {
+    const int most = reach(x, y, dx, dy);
+    for (int step = 1; step <= most; ++step) {
       const std::uint8_t label = near_[cells_.at(x + step * dx, y + step * dy)];
       if (best.found() && label != best.label) break;
       if (label == kNoLabel) continue;

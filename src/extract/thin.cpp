@@ -360,7 +360,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   if (looks.size() < 8) return out;
   if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
-  fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), detailed, executor);
+  const Smear smear{out.smear.sharp, out.smear.excess};
+  fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Search search{picture,
                       cells,
                       cutter,
@@ -369,7 +370,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       sure,
                       grain,
                       detailed,
-                      {out.smear.sharp, out.smear.excess},
+                      smear,
                       out.sure,
                       cores_a_look,
                       static_cast<std::size_t>(std::count_if(looks.begin(), looks.end(),
