@@ -289,7 +289,7 @@ Face stitching(Dice& dice, double pixel) {
 }
 
 /// Scales in rows, each with an outline around it and the ground in its middle.
-Face scales(Dice& dice, double pixel) {
+Face outlined_scales(Dice& dice, double pixel) {
   Chooser choose(dice);
   Face face = begun(dice, choose.ground());
   const int outline = with(face, choose.any(15.0, 60.0, 40.0));
@@ -360,7 +360,7 @@ constexpr std::array kFurtherFamilies{Family{"rings", rings},
                                       Family{"border", border},
                                       Family{"crayon", crayon},
                                       Family{"stitching", stitching},
-                                      Family{"scales", scales},
+                                      Family{"outlined scales", outlined_scales},
                                       Family{"windowpanes", windowpanes},
                                       Family{"close stripes", close_stripes}};
 
