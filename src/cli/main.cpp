@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include <malloc.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
@@ -25,9 +26,22 @@ std::size_t terminal_columns() {
   return 80;
 }
 
+/// What is freed stays for the next step: giving it back and fetching it again, page by page, took a tenth of
+/// the time that reading a photo takes.
+void keep_freed_memory() {
+#ifdef M_TRIM_THRESHOLD
+  constexpr int kKept = 64 << 20;
+  constexpr int kFetched = 4 << 20;  // at a time
+  ::mallopt(M_TRIM_THRESHOLD, kKept);
+  ::mallopt(M_MMAP_THRESHOLD, kKept / 2);
+  ::mallopt(M_TOP_PAD, kFetched);
+#endif
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+  keep_freed_memory();
   std::signal(SIGINT, stop);
   std::signal(SIGTERM, stop);
   std::ios::sync_with_stdio(false);
