@@ -226,19 +226,21 @@ int YccRows::rows_for(int rows) const {
 }
 
 double YccRows::clipped_share() const {
-  const int step = std::max(1, height_ / 192);
+  constexpr int kLooked =
+      128;  // rows, and four times as many places along each: what is clipped lies in spots
+  const int step = std::max(1, height_ / kLooked);
+  const int step_along = std::max(1, width_ / (4 * kLooked));
   long long clipped = 0;
   long long seen = 0;
   for (int y = 0; y < height_; y += step) {
     const unsigned char* const bright = brightness(0, y);
     const std::ptrdiff_t first = static_cast<std::ptrdiff_t>((y + phase_y_) / planes_.down) * planes_.stride;
-    for (int x = 0, column = phase_x_ / planes_.across; x < width_; ++column) {
-      const Shift by = shift(planes_.cb.data()[first + column], planes_.cr.data()[first + column]);
-      const int low = 255 - std::max({by.r, by.g, by.b});  // Y from here on is clipped
-      const int end = std::min(width_, (column + 1) * planes_.across - phase_x_);
-      for (; x < end; ++x) clipped += bright[x] >= low ? 1 : 0;
+    for (int x = 0; x < width_; x += step_along) {
+      const std::ptrdiff_t at = first + (x + phase_x_) / planes_.across;
+      const Shift by = shift(planes_.cb.data()[at], planes_.cr.data()[at]);
+      clipped += bright[x] + std::max({by.r, by.g, by.b}) >= 255 ? 1 : 0;
+      ++seen;
     }
-    seen += width_;
   }
   return static_cast<double>(clipped) / static_cast<double>(seen);
 }

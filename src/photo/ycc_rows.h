@@ -35,8 +35,8 @@ class YccRows final : public LightRows {
   /// How many rows of the planes must be there before the first `rows` of the picture can be read.
   [[nodiscard]] int rows_for(int rows) const;
 
-  /// The share of pixels, 0-1, with a colour channel at the very top of its range. Of a tall picture one row
-  /// in `height() / 192` is looked at.
+  /// The share of pixels, 0-1, with a colour channel at the very top of its range. Of a large
+  /// picture some 128 x 512 pixels are looked at.
   [[nodiscard]] double clipped_share() const;
 
  private:
