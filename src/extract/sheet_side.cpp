@@ -73,13 +73,17 @@ SideLine line_of(const std::vector<double>& ends) {
   }
   SideLine best;
   if (usable.size() < 12) return best;
-  const auto inliers = [&](const SideLine& line, double near) {
-    int n = 0;
-    for (const std::size_t t : usable)
-      n += std::abs(ends[t] - line.d(static_cast<double>(t))) <= near ? 1 : 0;
-    return n;
+  std::size_t most = 0;
+  // How many ends lie on a line; 0 as soon as it cannot be more than `most`.
+  const auto inliers = [&](const SideLine& line) {
+    const std::size_t may_miss = usable.size() - most;
+    std::size_t missed = 0;
+    for (const std::size_t t : usable) {
+      missed += std::abs(ends[t] - line.d(static_cast<double>(t))) <= kNear ? 0 : 1;
+      if (missed >= may_miss) return std::size_t{0};
+    }
+    return usable.size() - missed;
   };
-  int most = 0;
   const std::size_t count = std::min(kTries, usable.size());
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t p = usable[i * usable.size() / count];
@@ -91,7 +95,7 @@ SideLine line_of(const std::vector<double>& ends) {
       if (std::abs(line.slope) > kMostSlope) continue;
       line.at = ends[p] - line.slope * static_cast<double>(p);
       line.found = true;
-      const int n = inliers(line, kNear);
+      const std::size_t n = inliers(line);
       if (n > most) {
         most = n;
         best = line;

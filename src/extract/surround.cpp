@@ -2,7 +2,6 @@
 #include "extract/surround.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace kithue::extract {
 namespace {
@@ -20,14 +19,16 @@ double apart2(const Lab& p, const Lab& q) noexcept {
 bool in_shadow(const Lab& lab, const Lab& lit) noexcept {
   constexpr double kDarkest = 0.6;  // a fifth of the light
   constexpr double kOff = 3.5;
+  if (lab.L > lit.L || lab.L + 16.0 < kDarkest * (lit.L + 16.0)) return false;
   const double part = (lab.L + 16.0) / (lit.L + 16.0);
-  if (part < kDarkest || part > 1.0) return false;
-  return std::hypot(lab.a - part * lit.a, lab.b - part * lit.b) < kOff;
+  const double da = lab.a - part * lit.a;
+  const double db = lab.b - part * lit.b;
+  return da * da + db * db < kOff * kOff;
 }
 
 }  // namespace
 
-Surround::Surround(const SmallPicture& small, const std::array<bool, 4>& sides) : width_(small.width) {
+Surround::Surround(const SmallPicture& small, const std::array<bool, 4>& sides) : small_(small) {
   int looked = 0;
   const auto look = [&](int x, int y) {
     ++looked;
@@ -60,9 +61,7 @@ Surround::Surround(const SmallPicture& small, const std::array<bool, 4>& sides) 
     covered += colours_[kept++].count;
   colours_.resize(kept);
   plain_ = looked > 0 && covered >= kLeastCovered * looked;
-  if (!plain_) return;
-  map_.resize(small.places.size());
-  for (std::size_t i = 0; i < map_.size(); ++i) map_[i] = likeness(small.places[i]);
+  if (plain_) map_.resize(small.places.size());
 }
 
 Likeness Surround::likeness(const Lab& lab) const noexcept {

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "extract/small_picture.h"
@@ -15,7 +16,8 @@ enum class Side : std::uint8_t { left, top, right, bottom };
 /// What a place may be when seen from the frame's edge.
 enum class Likeness : std::uint8_t { other, surround, shaded };
 
-/// The colours that lie along the edge of the frame, and where else in the picture they are.
+/// The colours that lie along the edge of the frame, and where else in the picture they are. Not to be shared
+/// between threads; `small` must outlive it.
 class Surround {
  public:
   /// Looks along the sides that are asked for.
@@ -23,7 +25,9 @@ class Surround {
   /// False when the edge has too many colours to be a table or a border.
   [[nodiscard]] bool plain() const noexcept { return plain_; }
   [[nodiscard]] Likeness at(int x, int y) const noexcept {
-    return map_[static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x)];
+    const std::size_t place = small_.index(x, y);
+    if (!map_[place]) map_[place] = likeness(small_.places[place]);
+    return *map_[place];
   }
 
  private:
@@ -32,10 +36,10 @@ class Surround {
     int count;
   };
   [[nodiscard]] Likeness likeness(const Lab& lab) const noexcept;
-  int width_;
+  const SmallPicture& small_;
   bool plain_ = false;
   std::vector<Colour> colours_;
-  std::vector<Likeness> map_;
+  mutable std::vector<std::optional<Likeness>> map_;  // filled as it is looked at
 };
 
 }  // namespace kithue::extract
