@@ -44,7 +44,7 @@ Result<FaceFound> face_of(const std::string& path, const Wanted& wanted, Executo
   const PhotoLimits limits;
   auto bytes = read_photo_bytes(path, path, limits);
   if (!bytes) return bytes.error();
-  EarlyCells early;  // of the whole frame: no use to a crop
+  EarlyLook early;  // of the whole frame: no use to a crop
   auto photo =
       wanted.crop ? decode_photo(*bytes, path, limits) : decode_photo(*bytes, path, limits, early, executor);
   if (!photo) return photo.error();

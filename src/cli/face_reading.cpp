@@ -9,13 +9,14 @@
 namespace kithue {
 
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
-                      Executor& executor, EarlyCells* early) {
+                      Executor& executor, EarlyLook* early) {
   ExtractOptions options;
   options.colours = colours;
   options.facts = {photo.lossy, photo.profile_state == ProfileState::embedded,
                    photo.profile_state == ProfileState::broken, photo.clipped_share};
   FaceReading reading;
-  reading.small = small_picture_of(*photo.light, executor);
+  const bool made = early != nullptr && early->is_of(*photo.light);
+  reading.small = made ? early->small() : small_picture_of(*photo.light, executor);
   const auto look = [&](const LightRows& rows) {
     reading.width = rows.width();
     reading.height = rows.height();

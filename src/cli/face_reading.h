@@ -27,7 +27,7 @@ struct FaceReading {
 /// that lies, else of all of it. `colours`: 0 = found by itself. `early`: taken from the photo as it was
 /// decoded.
 FaceReading read_face(const Photo& photo, const std::optional<CropPixels>& window, int colours,
-                      Executor& executor, EarlyCells* early = nullptr);
+                      Executor& executor, EarlyLook* early = nullptr);
 
 /// The upright box around the sheet, inside a photo of that size, with even sides.
 CropPixels box_around(const Sheet& sheet, int width, int height) noexcept;

@@ -202,10 +202,9 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
           std::move(colours), std::move(shares), drawn.thin.smear.sharp};
 }
 
-/// Compares what was found in a part of a large picture with single rows all over it. False when more is to
+/// Compares what was found in a part of a large picture with single `rows` all over it. False when more is to
 /// be seen there; else the shares are set right.
-bool completed(const LightRows& picture, Extracted& found, Executor& executor) {
-  Cells rows = extract::cells_of(picture, extract::single_rows(picture), executor);
+bool completed(Cells rows, Extracted& found, Executor& executor) {
   extract::even_out(rows, found.evenness, executor);
   const extract::Census all_over = extract::census_of(rows, 1, found.seen, executor);
   const extract::Census here = extract::census_of(found.cells, 4, found.seen, executor);
@@ -230,26 +229,18 @@ Palette palette_of(const LightRows& picture, const ExtractOptions& options, cons
 
 }  // namespace
 
-EarlyCells::EarlyCells() : maker_(std::make_unique<extract::CellMaker>()) {}
-EarlyCells::~EarlyCells() = default;
-
-std::vector<int> EarlyCells::begin(const LightRows& picture) {
-  return maker_->begin(picture, extract::rows_for_colours(picture));
-}
-
-void EarlyCells::take(std::size_t job) {
-  maker_->take(job);
-}
-
 Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor,
-                        EarlyCells* early) {
-  const bool made = early != nullptr && early->maker().picture() == &picture;
+                        EarlyLook* early) {
+  const bool made = early != nullptr && early->is_of(picture);
   const extract::RowPlan plan = extract::rows_for_colours(picture);
-  Extracted out = extracted(
-      picture, made ? early->maker().result() : extract::cells_of(picture, plan, executor), executor);
-  if (plan.every > 1 && !completed(picture, out, executor)) {
-    out = {};  // the memory is needed again
-    out = extracted(picture, extract::cells_of(picture, {}, executor), executor);
+  Extracted out =
+      extracted(picture, made ? early->cells() : extract::cells_of(picture, plan, executor), executor);
+  if (plan.every > 1) {
+    Cells rows = made ? early->rows() : extract::cells_of(picture, extract::single_rows(picture), executor);
+    if (!completed(std::move(rows), out, executor)) {
+      out = {};  // the memory is needed again
+      out = extracted(picture, extract::cells_of(picture, {}, executor), executor);
+    }
   }
   return palette_of(picture, options, out);
 }

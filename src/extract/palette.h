@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +8,7 @@
 #include "base/executor.h"
 #include "colour/lab.h"
 #include "colour/light_rows.h"
+#include "extract/early_look.h"
 #include "extract/evenness.h"
 
 namespace kithue {
@@ -59,31 +59,11 @@ struct ExtractOptions {
   PictureFacts facts;
 };
 
-namespace extract {
-class CellMaker;
-}
-
-/// Does the first part of extract_palette while the picture is still being decoded: give it to decode_photo.
-class EarlyCells final : public RowsTaker {
- public:
-  EarlyCells();
-  ~EarlyCells() override;
-  EarlyCells(const EarlyCells&) = delete;
-  EarlyCells& operator=(const EarlyCells&) = delete;
-  std::vector<int> begin(const LightRows& picture) override;
-  void take(std::size_t job) override;
-
-  [[nodiscard]] extract::CellMaker& maker() { return *maker_; }
-
- private:
-  std::unique_ptr<extract::CellMaker> maker_;
-};
-
 /// The palette of one face. Deterministic: the same bytes for any executor.
 /// Works in linear light and CIELAB. Any picture of 1 x 1 or more gives at least one colour.
 /// REQUIRES: options.colours 0 to 64. With `colours` above what the picture holds, it gives what there is.
-/// `early`: cells that were made beforehand; they are used up if they are of this very picture.
+/// `early`: what was made beforehand; it is used up if it is of this very picture.
 Palette extract_palette(const LightRows& picture, const ExtractOptions& options, Executor& executor,
-                        EarlyCells* early = nullptr);
+                        EarlyLook* early = nullptr);
 
 }  // namespace kithue

@@ -51,37 +51,61 @@ Lab quick_lab(const std::array<float, 3>& light, const Matrix3& m) {
   return {116.0 * y - 16.0, 500.0 * (static_cast<double>(f[0]) - y), 200.0 * (y - static_cast<double>(f[2]))};
 }
 
+/// Two looks a place where there is room: a fine pattern must not be met at one height only.
+int looks_of(const SmallPicture& small) {
+  return small.step >= 8 ? 2 : 1;
+}
+
+constexpr int kRows = 16;  // that one job takes
+
 }  // namespace
 
-SmallPicture small_picture_of(const LightRows& picture, Executor& executor) {
-  SmallPicture small;
-  small.step = (std::max(picture.width(), picture.height()) + kMostSmallSide - 1) / kMostSmallSide;
-  small.width = std::max(1, picture.width() / small.step);
-  small.height = std::max(1, picture.height() / small.step);
-  if (picture.width() < small.step || picture.height() < small.step) return SmallPicture{};
-  const auto count = static_cast<std::size_t>(small.width) * static_cast<std::size_t>(small.height);
-  small.places.resize(count);
-  small.light.resize(count);
-  constexpr int kRows = 16;
-  executor.run(static_cast<std::size_t>((small.height + kRows - 1) / kRows), [&](std::size_t band) {
-    std::vector<float> buffer;
-    const int first = static_cast<int>(band) * kRows;
-    for (int y = first; y < std::min(first + kRows, small.height); ++y) {
-      auto* row = small.light.data() + small.index(0, y);
-      // Two looks a place where there is room: a fine pattern must not be met at one height only.
-      const int looks = small.step >= 8 ? 2 : 1;
-      for (int look = 0; look < looks; ++look) {
-        const int at = y * small.step + small.step * (2 * look + 1) / (2 * looks);
-        const int even = small.step < 2 ? y : std::min(at & ~1, (picture.height() - 2) & ~1);
-        add_row(picture, even, small.step, buffer, row, small.width);
-      }
-      for (int x = 0; x < small.width; ++x) {
-        for (float& one : row[x]) one /= static_cast<float>(looks);
-        small.places[small.index(x, y)] = quick_lab(row[x], picture.to_xyz());
-      }
+std::vector<int> SmallPictureMaker::begin(const LightRows& picture) {
+  picture_ = &picture;
+  small_ = {};
+  const int step = (std::max(picture.width(), picture.height()) + kMostSmallSide - 1) / kMostSmallSide;
+  if (picture.width() < step || picture.height() < step) return {};
+  small_.step = step;
+  small_.width = picture.width() / step;
+  small_.height = picture.height() / step;
+  const auto count = static_cast<std::size_t>(small_.width) * static_cast<std::size_t>(small_.height);
+  small_.places.resize(count);
+  small_.light.resize(count);
+  std::vector<int> needs;
+  for (int first = 0; first < small_.height; first += kRows) {
+    const int last = std::min(first + kRows, small_.height) - 1;
+    needs.push_back(std::min(picture.height(), row_looked_at(last, looks_of(small_) - 1) + 2));
+  }
+  return needs;
+}
+
+int SmallPictureMaker::row_looked_at(int y, int look) const noexcept {
+  if (small_.step < 2) return y;
+  const int looks = looks_of(small_);
+  const int at = y * small_.step + small_.step * (2 * look + 1) / (2 * looks);
+  return std::min(at & ~1, (picture_->height() - 2) & ~1);
+}
+
+void SmallPictureMaker::take(std::size_t job) {
+  const int looks = looks_of(small_);
+  const int first = static_cast<int>(job) * kRows;
+  std::vector<float> buffer;
+  for (int y = first; y < std::min(first + kRows, small_.height); ++y) {
+    auto* const row = small_.light.data() + small_.index(0, y);
+    for (int look = 0; look < looks; ++look)
+      add_row(*picture_, row_looked_at(y, look), small_.step, buffer, row, small_.width);
+    for (int x = 0; x < small_.width; ++x) {
+      for (float& one : row[x]) one /= static_cast<float>(looks);
+      small_.places[small_.index(x, y)] = quick_lab(row[x], picture_->to_xyz());
     }
-  });
-  return small;
+  }
+}
+
+SmallPicture small_picture_of(const LightRows& picture, Executor& executor) {
+  SmallPictureMaker maker;
+  const std::size_t jobs = maker.begin(picture).size();
+  executor.run(jobs, [&](std::size_t job) { maker.take(job); });
+  return maker.result();
 }
 
 }  // namespace kithue

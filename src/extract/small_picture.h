@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstddef>
+#include <utility>
 #include <vector>
 
 #include "base/executor.h"
@@ -23,6 +24,21 @@ struct SmallPicture {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
   }
   [[nodiscard]] const Lab& at(int x, int y) const noexcept { return places[index(x, y)]; }
+};
+
+/// Makes one, a band of rows a job.
+class SmallPictureMaker {
+ public:
+  /// How many rows of pixels each job needs. `picture` must stay where it is.
+  std::vector<int> begin(const LightRows& picture);
+  void take(std::size_t job);
+  /// What was made. REQUIRES: every job was done.
+  SmallPicture result() { return std::move(small_); }
+
+ private:
+  [[nodiscard]] int row_looked_at(int y, int look) const noexcept;
+  const LightRows* picture_ = nullptr;
+  SmallPicture small_;
 };
 
 /// The same bits for any executor. A picture of up to 256 pixels a side is taken as it is.
