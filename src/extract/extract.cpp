@@ -167,8 +167,7 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const extract::FlatTest flat(cells, grain, executor);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
-  extract::FlatColours flats =
-      extract::flat_colours(extract::flat_histograms(cells, flat, executor), count, grain, executor);
+  extract::FlatColours flats = extract::flat_colours(cells, flat, grain, executor);
   auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
   constexpr double kHardlyPlain = 0.03;  // of the cells
   if (static_cast<double>(std::count(labels.begin(), labels.end(), extract::kNoLabel)) >

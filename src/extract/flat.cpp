@@ -60,14 +60,16 @@ FlatTest::FlatTest(const Cells& cells, int grain, Executor& executor) : width_(c
   });
 }
 
-std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
-                                                  Executor& executor) {
-  // Only whole numbers are added, so that how the rows are shared out never shows.
+namespace {
+
+using TierHistograms = std::array<Histogram, kFlatTiers>;
+
+/// The colours of the flat cells, one cell in `step`, in as many parts as jobs may be in flight.
+std::vector<TierHistograms> histograms_of(const Cells& cells, const FlatTest& flat, int step,
+                                          Executor& executor) {
   const std::size_t all_bands = bands(cells.height);
   const std::size_t jobs = std::min<std::size_t>(all_bands, std::max<std::size_t>(1, executor.width()));
-  std::vector<std::array<Histogram, kFlatTiers>> parts(jobs);
-  constexpr std::size_t kMany = 700'000;
-  const int step = cells.count() > kMany ? 2 : 1;
+  std::vector<TierHistograms> parts(jobs);
   executor.run(jobs, [&](std::size_t job) {
     for (std::size_t band = job; band < all_bands; band += jobs) {
       const int first = static_cast<int>(band) * kBand;
@@ -81,27 +83,40 @@ std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const Flat
       }
     }
   });
-  std::array<Histogram, kFlatTiers> all;
-  for (const auto& part : parts) {
-    for (std::size_t i = 0; i < kFlatTiers; ++i) all[i].join(part[i], step);
-  }
-  return all;
+  return parts;
 }
 
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain,
-                         Executor& executor) {
+/// The hills of each tier.
+std::array<std::vector<Peak>, kFlatTiers> tier_peaks(const Cells& cells, const FlatTest& flat,
+                                                     double roughness, Executor& executor) {
+  constexpr std::size_t kMany = 700'000;
+  const int step = cells.count() > kMany ? 2 : 1;
+  const double count = static_cast<double>(cells.count());
+  std::vector<TierHistograms> parts = histograms_of(cells, flat, step, executor);
+  std::array<std::vector<Peak>, kFlatTiers> peaks;
+  if (parts.empty()) return peaks;
+  executor.run(kFlatTiers, [&](std::size_t tier) {
+    // Only whole numbers are added, so that how the rows were shared out never shows.
+    Histogram& all = parts[0][tier];
+    for (std::size_t i = 1; i < parts.size(); ++i) all.join(parts[i][tier]);
+    const double least = tier == 0 ? std::max(6.0, 0.0004 * count) : std::max(12.0, 0.0002 * count);
+    peaks[tier] = peaks_of(all.bins(step), {least, roughness});
+  });
+  return peaks;
+}
+
+}  // namespace
+
+FlatColours flat_colours(const Cells& cells, const FlatTest& flat, int grain, Executor& executor) {
   const double roughness = static_cast<double>(grain) / kSteps;
   const double own_reach = 6.0 + 5.0 * std::max(0.0, roughness - 0.5);  // dE00: a nearer hill is grain
   constexpr double kMixture = 3.5;                                      // Lab units
-  std::array<std::vector<Peak>, kFlatTiers> peaks;
-  executor.run(kFlatTiers, [&](std::size_t i) {
-    const double least = i == 0 ? std::max(6.0, 0.0004 * cells) : std::max(12.0, 0.0002 * cells);
-    peaks[i] = peaks_of(tiers[i].bins(), {least, roughness});
-  });
-  FlatColours found;
   constexpr double kSmall = 0.006;  // of the cells: a mixture of others is no colour unless it fills more
+  const double count = static_cast<double>(cells.count());
+  const auto peaks = tier_peaks(cells, flat, roughness, executor);
+  FlatColours found;
   for (const Peak& peak : peaks[0]) {
-    if (peak.count < kSmall * cells && is_mixture(peak.lab, found.colours, kMixture)) continue;
+    if (peak.count < kSmall * count && is_mixture(peak.lab, found.colours, kMixture)) continue;
     if (found.colours.size() < kMostFlatColours) found.colours.push_back(peak.lab);
   }
   found.sure = found.colours.size();

@@ -45,19 +45,14 @@ class FlatTest {
   std::vector<std::uint8_t> tiers_;
 };
 
-/// The colours of the flat cells, a histogram for each tier. Of many cells every second is counted, twice.
-std::array<Histogram, kFlatTiers> flat_histograms(const Cells& cells, const FlatTest& flat,
-                                                  Executor& executor);
-
 inline constexpr std::size_t kMostFlatColours = 64;  ///< more are left out
 struct FlatColours {
   std::vector<Lab> colours;
   std::size_t sure = 0;  ///< the first so many are from the first tier
 };
 /// The colours of the flat cells: those of the first tier, then what further tiers add that is none of them,
-/// nor a mixture of two of them.
-FlatColours flat_colours(const std::array<Histogram, kFlatTiers>& tiers, double cells, int grain,
-                         Executor& executor);
+/// nor a mixture of two of them. Of many cells every second is counted, twice.
+FlatColours flat_colours(const Cells& cells, const FlatTest& flat, int grain, Executor& executor);
 
 inline constexpr std::uint8_t kNoLabel = 255;
 

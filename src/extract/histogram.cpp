@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <unordered_map>
+#include <utility>
 
 #include "colour/difference.h"
 
@@ -24,10 +25,10 @@ Histogram::Page& Histogram::page_at(std::size_t place) {
   }
   std::uint16_t& number = numbers(numbers_)[place];
   if (number == 0) {
-    pages_.push_back(std::make_unique<Page>());
+    pages_.push_back({place, std::make_unique<Page>()});
     number = static_cast<std::uint16_t>(pages_.size());
   }
-  return *pages_[number - 1U];
+  return *pages_[number - 1U].page;
 }
 
 void Histogram::add(const CellLab& cell) {
@@ -42,28 +43,25 @@ void Histogram::add(const CellLab& cell) {
   slot.sum[2] += cell.b;
 }
 
-void Histogram::join(const Histogram& other, int times) {
-  if (other.numbers_.data() == nullptr) return;
-  for (std::size_t place = 0; place < kPlaces; ++place) {
-    const std::uint16_t number = numbers(other.numbers_)[place];
-    if (number == 0) continue;
-    Page& page = page_at(place);
+void Histogram::join(const Histogram& other) {
+  for (const PageAt& from : other.pages_) {
+    Page& page = page_at(from.place);
     for (std::size_t i = 0; i < page.size(); ++i) {
-      const Slot& more = (*other.pages_[number - 1U])[i];
-      page[i].count += times * more.count;
-      for (std::size_t k = 0; k < 3; ++k) page[i].sum[k] += times * more.sum[k];
+      const Slot& more = (*from.page)[i];
+      page[i].count += more.count;
+      for (std::size_t k = 0; k < 3; ++k) page[i].sum[k] += more.sum[k];
     }
   }
 }
 
-std::vector<Bin> Histogram::bins() const {
+std::vector<Bin> Histogram::bins(int times) const {
+  std::vector<std::pair<std::size_t, const Page*>> in_order;
+  for (const PageAt& one : pages_) in_order.emplace_back(one.place, one.page.get());
+  std::sort(in_order.begin(), in_order.end());
   std::vector<Bin> out;
-  if (numbers_.data() == nullptr) return out;
-  for (std::size_t p = 0; p < kPlaces; ++p) {
-    const std::uint16_t number = numbers(numbers_)[p];
-    if (number == 0) continue;
-    const Page& slots = *pages_[number - 1U];
-    const int page = static_cast<int>(p);
+  for (const auto& [place_of_page, slots_there] : in_order) {
+    const Page& slots = *slots_there;
+    const int page = static_cast<int>(place_of_page);
     const std::array<int, 3> corner{page / (kPagesAb * kPagesAb) * kPage - 128,
                                     page / kPagesAb % kPagesAb * kPage - 256, page % kPagesAb * kPage - 256};
     for (std::size_t i = 0; i < slots.size(); ++i) {
@@ -72,8 +70,8 @@ std::vector<Bin> Histogram::bins() const {
       const int place = static_cast<int>(i);
       out.push_back({{corner[0] + place / (kPage * kPage), corner[1] + place / kPage % kPage,
                       corner[2] + place % kPage},
-                     slot.count,
-                     slot.sum});
+                     times * slot.count,
+                     {times * slot.sum[0], times * slot.sum[1], times * slot.sum[2]}});
     }
   }
   return out;
@@ -109,27 +107,26 @@ class Landscape {
   Landscape(const std::vector<Bin>& bins, bool fine)
       : bins_(bins), height_(bins.size(), 0.0), climb_(fine ? 1 : kReach) {
     const double window = fine ? kFineWindow : kWindow;
-    for (std::size_t i = 0; i < bins.size(); ++i) {
-      index_.emplace(key_of(bins[i].at[0], bins[i].at[1], bins[i].at[2]), i);
-    }
-    for (std::size_t i = 0; i < bins.size(); ++i) {
-      around(i, kReach, [&](std::size_t j, int d2) {
-        height_[i] += static_cast<double>(bins_[j].count) * std::exp(-0.5 * d2 / (window * window));
-      });
-    }
+    for (std::size_t i = 0; i < bins.size(); ++i)
+      places_.push_back({key_of(bins[i].at[0], bins[i].at[1], bins[i].at[2]), i});
+    std::sort(places_.begin(), places_.end(), [](const Place& p, const Place& q) { return p.key < q.key; });
+    std::array<double, 3 * kReach * kReach + 1> weight{};
+    for (std::size_t d2 = 0; d2 < weight.size(); ++d2)
+      weight[d2] = std::exp(-0.5 * static_cast<double>(d2) / (window * window));
+    around_each(kReach, [&](std::size_t i, std::size_t j, std::size_t d2) {
+      height_[i] += static_cast<double>(bins_[j].count) * weight[d2];
+    });
   }
   [[nodiscard]] double height(std::size_t i) const { return height_[i]; }
 
   /// The hill top that one reaches from each box by always going to the highest neighbour.
   [[nodiscard]] std::vector<std::size_t> tops() const {
     std::vector<std::size_t> next(bins_.size());
-    for (std::size_t i = 0; i < bins_.size(); ++i) {
-      std::size_t best = i;
-      around(i, climb_, [&](std::size_t j, int) {
-        if (height_[j] > height_[best] || (height_[j] == height_[best] && j < best)) best = j;
-      });
-      next[i] = best;
-    }
+    for (std::size_t i = 0; i < next.size(); ++i) next[i] = i;
+    around_each(climb_, [&](std::size_t i, std::size_t j, std::size_t) {
+      std::size_t& best = next[i];
+      if (height_[j] > height_[best] || (height_[j] == height_[best] && j < best)) best = j;
+    });
     for (std::size_t i = 0; i < bins_.size(); ++i) {
       std::size_t at = i;
       while (next[at] != at) at = next[at];
@@ -137,27 +134,41 @@ class Landscape {
     }
     return next;
   }
+  /// Every pair of occupied boxes up to `reach` apart along each axis, and each box with itself, with the
+  /// square of their distance. The neighbours of a box come in the order of their places.
   template <typename Visit>
-  void around(std::size_t i, int reach, Visit visit) const {
-    const auto& at = bins_[i].at;
-    for (int dL = -reach; dL <= reach; ++dL) {
-      for (int da = -reach; da <= reach; ++da) {
-        for (int db = -reach; db <= reach; ++db) {
-          const auto found = index_.find(key_of(at[0] + dL, at[1] + da, at[2] + db));
-          if (found != index_.end()) visit(found->second, dL * dL + da * da + db * db);
+  void around_each(int reach, Visit visit) const {
+    // Boxes that differ in b only lie side by side in `places_`: the first of them in each row around the box
+    // only ever moves on.
+    std::vector<std::size_t> first(static_cast<std::size_t>((2 * reach + 1) * (2 * reach + 1)), 0);
+    for (const Place& here : places_) {
+      std::size_t row = 0;
+      for (int dL = -reach; dL <= reach; ++dL) {
+        for (int da = -reach; da <= reach; ++da, ++row) {
+          const std::int64_t middle = here.key + key_of(dL, da, 0) - key_of(0, 0, 0);
+          std::size_t& at = first[row];
+          while (at < places_.size() && places_[at].key < middle - reach) ++at;
+          for (std::size_t k = at; k < places_.size() && places_[k].key <= middle + reach; ++k) {
+            const auto db = static_cast<int>(places_[k].key - middle);
+            visit(here.bin, places_[k].bin, static_cast<std::size_t>(dL * dL + da * da + db * db));
+          }
         }
       }
     }
   }
 
  private:
+  struct Place {
+    std::int64_t key;
+    std::size_t bin;
+  };
   static constexpr int kReach = 2;
   static constexpr double kWindow = 1.0;
   static constexpr double kFineWindow = 0.6;
   const std::vector<Bin>& bins_;
   std::vector<double> height_;
   int climb_;
-  std::unordered_map<std::int64_t, std::size_t> index_;
+  std::vector<Place> places_;  // of the boxes, in order
 };
 
 struct Hill {
@@ -189,12 +200,12 @@ std::vector<Hill> hills_of(const std::vector<Bin>& bins, const Landscape& land) 
     Hill& hill = hills[number[tops[i]]];
     hill.count += static_cast<double>(bins[i].count);
     for (std::size_t k = 0; k < 3; ++k) hill.sum[k] += static_cast<double>(bins[i].sum[k]);
-    land.around(i, 1, [&](std::size_t j, int) {
-      if (tops[j] == tops[i]) return;
-      double& pass = hill.pass[number[tops[j]]];
-      pass = std::max(pass, std::min(land.height(i), land.height(j)));
-    });
   }
+  land.around_each(1, [&](std::size_t i, std::size_t j, std::size_t) {
+    if (tops[j] == tops[i]) return;
+    double& pass = hills[number[tops[i]]].pass[number[tops[j]]];
+    pass = std::max(pass, std::min(land.height(i), land.height(j)));
+  });
   return hills;
 }
 

@@ -24,10 +24,10 @@ struct Bin {
 class Histogram {
  public:
   void add(const CellLab& cell);
-  /// Adds what is in the other, so many times over.
-  void join(const Histogram& other, int times = 1);
-  /// Every occupied box, in the order of its place.
-  [[nodiscard]] std::vector<Bin> bins() const;
+  /// Adds what is in the other.
+  void join(const Histogram& other);
+  /// Every occupied box, in the order of its page and its place there. `times`: what one cell counts.
+  [[nodiscard]] std::vector<Bin> bins(int times = 1) const;
 
  private:
   struct Slot {
@@ -41,8 +41,12 @@ class Histogram {
   using Page = std::array<Slot, kPage * kPage * kPage>;
   /// The page at a place, made where there is none.
   Page& page_at(std::size_t place);
+  struct PageAt {
+    std::size_t place;
+    std::unique_ptr<Page> page;
+  };
   LargeBlock numbers_;  // of the page at each place, from 1 on; 0: none
-  std::vector<std::unique_ptr<Page>> pages_;
+  std::vector<PageAt> pages_;
 };
 
 /// A hill of the histogram: a colour that many cells have.
