@@ -10,26 +10,32 @@ namespace {
 constexpr int kRun = 3;              // places in a row that are none of the surround: a speck is no sheet
 constexpr double kShadowPart = 0.1;  // of the frame: as wide as a shadow may be
 
-/// Sees the frame from one side.
-struct View {
-  const Surround& surround;
-  Side side;
-  int width, height;
-  [[nodiscard]] int along() const { return side == Side::left || side == Side::right ? height : width; }
-  [[nodiscard]] int deep() const { return side == Side::left || side == Side::right ? width : height; }
-  [[nodiscard]] Likeness at(int t, int d) const {
-    switch (side) {
-      case Side::left:
-        return surround.at(d, t);
-      case Side::top:
-        return surround.at(t, d);
-      case Side::right:
-        return surround.at(width - 1 - d, t);
-      case Side::bottom:
-        return surround.at(t, height - 1 - d);
+/// Sees the frame from one side: `t` along it, `d` inwards.
+class View {
+ public:
+  View(const Surround& surround, const SmallPicture& small, Side side)
+      : surround_(surround),
+        along_(upright(side) ? small.height : small.width),
+        deep_(upright(side) ? small.width : small.height) {
+    const auto row = static_cast<std::ptrdiff_t>(small.width);
+    along_step_ = upright(side) ? row : 1;
+    deep_step_ = upright(side) ? 1 : row;
+    if (side == Side::right || side == Side::bottom) {
+      start_ = deep_step_ * (deep_ - 1);
+      deep_step_ = -deep_step_;
     }
-    return Likeness::other;
   }
+  [[nodiscard]] int along() const { return along_; }
+  [[nodiscard]] int deep() const { return deep_; }
+  [[nodiscard]] Likeness at(int t, int d) const {
+    return surround_.at(static_cast<std::size_t>(start_ + along_step_ * t + deep_step_ * d));
+  }
+
+ private:
+  static bool upright(Side side) { return side == Side::left || side == Side::right; }
+  const Surround& surround_;
+  int along_, deep_;
+  std::ptrdiff_t start_ = 0, along_step_ = 0, deep_step_ = 0;
 };
 
 /// The first of kRun places in a row from `from` on that do not pass; -1 when there is none before `to`.
@@ -46,7 +52,7 @@ int first_run(const View& view, int t, int from, int to, Pass pass) {
 }  // namespace
 
 SideEnds ends_of(const Surround& surround, const SmallPicture& small, Side side) {
-  const View view{surround, side, small.width, small.height};
+  const View view(surround, small, side);
   const int deep = view.deep();
   SideEnds out;
   for (int t = 0; t < view.along(); ++t) {
@@ -130,7 +136,7 @@ Seen seen_of(const SideLine& line, const std::vector<double>& ends, double from,
              const Surround& surround, const SmallPicture& small, Side side) {
   constexpr double kNear = 1.2;
   constexpr double kEnd = 0.03;  // corners are rounded, worn and shaded
-  const View view{surround, side, small.width, small.height};
+  const View view(surround, small, side);
   const double cut = kEnd * (to - from);
   const int first = std::max(0, static_cast<int>(std::ceil(from + cut)));
   const int last = std::min(static_cast<int>(ends.size()) - 1, static_cast<int>(std::floor(to - cut)));

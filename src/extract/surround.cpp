@@ -61,7 +61,7 @@ Surround::Surround(const SmallPicture& small, const std::array<bool, 4>& sides) 
     covered += colours_[kept++].count;
   colours_.resize(kept);
   plain_ = looked > 0 && covered >= kLeastCovered * looked;
-  if (plain_) map_.resize(small.places.size());
+  if (plain_) map_.assign(small.places.size(), Likeness::unknown);
 }
 
 Likeness Surround::likeness(const Lab& lab) const noexcept {

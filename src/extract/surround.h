@@ -3,7 +3,6 @@
 
 #include <array>
 #include <cstdint>
-#include <optional>
 #include <vector>
 
 #include "extract/small_picture.h"
@@ -13,8 +12,8 @@ namespace kithue::extract {
 /// Sides of a frame, in this order everywhere.
 enum class Side : std::uint8_t { left, top, right, bottom };
 
-/// What a place may be when seen from the frame's edge.
-enum class Likeness : std::uint8_t { other, surround, shaded };
+/// What a place may be when seen from the frame's edge; `unknown` until it is looked at.
+enum class Likeness : std::uint8_t { unknown, other, surround, shaded };
 
 /// The colours that lie along the edge of the frame, and where else in the picture they are. Not to be shared
 /// between threads; `small` must outlive it.
@@ -24,10 +23,12 @@ class Surround {
   Surround(const SmallPicture& small, const std::array<bool, 4>& sides);
   /// False when the edge has too many colours to be a table or a border.
   [[nodiscard]] bool plain() const noexcept { return plain_; }
-  [[nodiscard]] Likeness at(int x, int y) const noexcept {
-    const std::size_t place = small_.index(x, y);
-    if (!map_[place]) map_[place] = likeness(small_.places[place]);
-    return *map_[place];
+  [[nodiscard]] Likeness at(int x, int y) const noexcept { return at(small_.index(x, y)); }
+  /// `place`: an index of the small picture.
+  [[nodiscard]] Likeness at(std::size_t place) const noexcept {
+    Likeness& seen = map_[place];
+    if (seen == Likeness::unknown) seen = likeness(small_.places[place]);
+    return seen;
   }
 
  private:
@@ -39,7 +40,7 @@ class Surround {
   const SmallPicture& small_;
   bool plain_ = false;
   std::vector<Colour> colours_;
-  mutable std::vector<std::optional<Likeness>> map_;  // filled as it is looked at
+  mutable std::vector<Likeness> map_;  // filled as it is looked at
 };
 
 }  // namespace kithue::extract
