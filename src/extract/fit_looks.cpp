@@ -21,7 +21,7 @@ struct JointFit {
 };
 
 /// How well groups of lines fit, each with one colour for all its cuts.
-double joint_cost(const std::vector<Group>& groups, const Smear& smear) {
+double joint_cost(const std::vector<Group>& groups, const Smear& smear, Executor& executor) {
   constexpr std::size_t kMost = 48;
   double sum = 0.0;
   for (const Group& group : groups) {
@@ -30,16 +30,16 @@ double joint_cost(const std::vector<Group>& groups, const Smear& smear) {
     for (const Cut* cut : cuts_of(group)) cuts.push_back(*cut);
     if (cuts.size() > kMost) cuts.resize(kMost);
     for (Cut& cut : cuts) pointers.push_back(&cut);
-    sum += fit_together(pointers, smear, group.light).cost;
+    sum += fit_together(pointers, smear, group.light, executor).cost;
   }
   return sum;
 }
 
 /// Downhill by equal steps of the logarithm, then the bottom of the parabola.
-JointFit best_sharp(const std::vector<Group>& groups, double start, double excess) {
+JointFit best_sharp(const std::vector<Group>& groups, double start, double excess, Executor& executor) {
   constexpr double kStep = 0.06;
   const auto cost_at = [&](double log_sharp) {
-    return joint_cost(groups, {std::exp(log_sharp), excess, 0.1, 1.0});
+    return joint_cost(groups, {std::exp(log_sharp), excess, 0.1, 1.0}, executor);
   };
   double middle = std::log(start);
   double low = cost_at(middle - kStep);
@@ -70,9 +70,10 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
   constexpr std::size_t kLeast = 12;
   constexpr double kWide = 2.5;  // times the smear: narrower lines tell nothing about it
   const Agreement agreement(looks);
+  const Grouping grouping(looks, agreement, executor);
   std::vector<Group> groups;
   for (int i = 0; i < kTried && groups.size() < kGroups; ++i) {
-    Group group = largest_group(looks, agreement, executor);
+    Group group = grouping.largest();
     if (group.looks.size() < kLeast) break;
     for (Look* look : group.looks) look->open = false;
     std::vector<double> widths;
@@ -80,14 +81,13 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
     if (median_of(widths) >= kWide * start) groups.push_back(std::move(group));
   }
   if (groups.empty()) return {start, 0.0};
-  const JointFit plain = best_sharp(groups, start, 0.0);
+  const JointFit plain = best_sharp(groups, start, 0.0, executor);
   if (plain.sharp > kShapeless) return {plain.sharp, 0.0};
   std::array<double, 3> costs{plain.cost};
-  executor.run(2, [&](std::size_t i) {
-    costs[i + 1] = best_sharp(groups, plain.sharp, kExcessStep * static_cast<double>(i + 1)).cost;
-  });
+  for (std::size_t i = 1; i < costs.size(); ++i)
+    costs[i] = best_sharp(groups, plain.sharp, kExcessStep * static_cast<double>(i), executor).cost;
   const double excess = best_excess(costs);
-  return {best_sharp(groups, plain.sharp, excess).sharp, excess};
+  return {best_sharp(groups, plain.sharp, excess, executor).sharp, excess};
 }
 
 /// Where one band does not fit but two do, the look becomes two: each band with the other on its side.

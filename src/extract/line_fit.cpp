@@ -220,7 +220,8 @@ double cost_with(const std::vector<const Cut*>& cuts, const Smear& smear, const 
   return better_part(all);
 }
 
-LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start) {
+LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start,
+                        Executor& executor) {
   LineColour out;
   out.light = start;
   std::vector<Band> bands;
@@ -229,13 +230,16 @@ LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const
   double damping = 1e-2;
   double last_cost = 1e300;
   constexpr int kRounds = 12;
+  constexpr std::size_t kTogether = 8;  // cuts a job
+  std::vector<Equations> all(cuts.size());
+  std::vector<double> misfits(cuts.size());
   for (int round = 0; round < kRounds; ++round) {
-    std::vector<Equations> all(cuts.size());
-    std::vector<double> misfits;
-    for (std::size_t i = 0; i < cuts.size(); ++i) {
-      all[i] = equations_of(*cuts[i], bands[i], out.light);
-      misfits.push_back(std::sqrt(all[i].cost / std::max(1.0, 3.0 * all[i].weight)));
-    }
+    executor.run((cuts.size() + kTogether - 1) / kTogether, [&](std::size_t job) {
+      for (std::size_t i = job * kTogether; i < std::min(cuts.size(), (job + 1) * kTogether); ++i) {
+        all[i] = equations_of(*cuts[i], bands[i], out.light);
+        misfits[i] = std::sqrt(all[i].cost / std::max(1.0, 3.0 * all[i].weight));
+      }
+    });
     out.misfit = median_of(misfits);
     out.cost = better_part(all);
     Reduced sum;

@@ -4,6 +4,7 @@
 #include <array>
 #include <vector>
 
+#include "base/executor.h"
 #include "extract/band.h"
 
 namespace kithue::extract {
@@ -33,7 +34,8 @@ struct LineColour {
 };
 
 /// The colour that all cuts share, fitted to all of them together. `start` is a first guess.
-LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start);
+LineColour fit_together(const std::vector<Cut*>& cuts, const Smear& smear, const Light& start,
+                        Executor& executor);
 
 /// The `cost` of LineColour when the line is said to have this light. The cuts' own middles and widths are
 /// where it starts from.

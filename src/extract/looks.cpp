@@ -3,12 +3,14 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <iterator>
 
 namespace kithue::extract {
 namespace {
 
 constexpr std::size_t kTogether = 96;  // fitted together for one colour
+constexpr std::size_t kBits = 64;
 
 /// The mean colour of some cuts, each weighted by how surely it knows.
 Light joint_light(const std::vector<Look*>& group) {
@@ -68,23 +70,51 @@ ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, dou
           c.right};
 }
 
-Group largest_group(std::vector<Look>& looks, const Agreement& agreement, Executor& executor) {
-  constexpr std::size_t kLeast = 6;
-  const auto all_that_agree = [&](const Light& light) {
-    std::vector<Look*> group;
-    for (Look& look : looks) {
-      if (look.open && agreement.agree(look, light)) group.push_back(&look);
+Grouping::Grouping(std::vector<Look>& looks, const Agreement& agreement, Executor& executor)
+    : looks_(looks), agreement_(agreement), agree_(looks.size()) {
+  executor.run(looks_.size(), [&](std::size_t i) {
+    if (!looks_[i].open) return;
+    agree_[i].assign((looks_.size() + kBits - 1) / kBits, 0);
+    for (std::size_t j = 0; j < looks_.size(); ++j) {
+      if (looks_[j].open && agreement_.agree(looks_[j], looks_[i].own.light))
+        agree_[i][j / kBits] |= std::uint64_t{1} << (j % kBits);
     }
-    return group;
-  };
-  std::vector<std::size_t> sizes(looks.size(), 0);
-  executor.run(looks.size(), [&](std::size_t i) {
-    if (looks[i].open) sizes[i] = all_that_agree(looks[i].own.light).size();
   });
-  const auto most = std::max_element(sizes.begin(), sizes.end());
-  if (most == sizes.end() || *most < kLeast) return {};
+}
+
+std::vector<Look*> Grouping::all_that_agree(const Light& light) const {
+  std::vector<Look*> group;
+  for (Look& look : looks_) {
+    if (look.open && agreement_.agree(look, light)) group.push_back(&look);
+  }
+  return group;
+}
+
+Grouping::Row Grouping::open_now() const {
+  Row open((looks_.size() + kBits - 1) / kBits, 0);
+  for (std::size_t j = 0; j < looks_.size(); ++j) {
+    if (looks_[j].open) open[j / kBits] |= std::uint64_t{1} << (j % kBits);
+  }
+  return open;
+}
+
+Group Grouping::largest() const {
+  constexpr int kLeast = 6;
+  const Row open = open_now();
+  const Look* top = nullptr;
+  int most = kLeast - 1;
+  for (std::size_t i = 0; i < looks_.size(); ++i) {
+    if (!looks_[i].open) continue;
+    int size = 0;
+    for (std::size_t word = 0; word < open.size(); ++word)
+      size += std::popcount(agree_[i][word] & open[word]);
+    if (size <= most) continue;
+    most = size;
+    top = &looks_[i];
+  }
+  if (top == nullptr) return {};
   Group best;
-  best.looks = all_that_agree(looks[static_cast<std::size_t>(most - sizes.begin())].own.light);
+  best.looks = all_that_agree(top->own.light);
   best.light = joint_light(best.looks);
   for (int round = 0; round < 3; ++round) {
     std::vector<Look*> group = all_that_agree(best.light);

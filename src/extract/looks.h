@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <vector>
 
@@ -102,7 +103,22 @@ struct Group {
   std::vector<Look*> looks;
   Light light{};
 };
-Group largest_group(std::vector<Look>& looks, const Agreement& agreement, Executor& executor);
+/// Finds such groups, one after the other. `looks` must outlive it; of them only `open` may change.
+class Grouping {
+ public:
+  Grouping(std::vector<Look>& looks, const Agreement& agreement, Executor& executor);
+  /// Of the looks that are open now; empty when no six agree.
+  [[nodiscard]] Group largest() const;
+
+ private:
+  using Row = std::vector<std::uint64_t>;  // a bit for each look
+  [[nodiscard]] std::vector<Look*> all_that_agree(const Light& light) const;
+  [[nodiscard]] Row open_now() const;
+
+  std::vector<Look>& looks_;
+  const Agreement& agreement_;
+  std::vector<Row> agree_;  // which looks could show the colour of each, where both were open
+};
 
 /// Some cuts of a group, evenly: enough to fit together.
 std::vector<Cut*> cuts_of(const Group& group);

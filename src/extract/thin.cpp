@@ -175,9 +175,8 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
   const double sharp = smear.sharp();
   if (std::abs(sharp - out.smear.sharp) < kLeastChange * out.smear.sharp) return;
   std::vector<Light> lights(strokes.size());
-  executor.run(strokes.size(), [&](std::size_t i) {
-    lights[i] = fit_together(strokes[i].cuts, {sharp, out.smear.excess}, strokes[i].ink).light;
-  });
+  for (std::size_t i = 0; i < strokes.size(); ++i)
+    lights[i] = fit_together(strokes[i].cuts, {sharp, out.smear.excess}, strokes[i].ink, executor).light;
   for (std::size_t i = 0; i < strokes.size(); ++i) {
     if (strokes[i].ground == kNoLabel) continue;
     const Light& ground = cutter.lights()[strokes[i].ground];
@@ -220,7 +219,7 @@ struct Candidate {
 
 /// Closes the looks that show it.
 Candidate candidate_of(const Search& search, const Group& group, const Agreement& agreement,
-                       std::vector<Look>& looks) {
+                       std::vector<Look>& looks, Executor& executor) {
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
   // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
   constexpr double kTelling = 2.5;  // times the smear, as are the three below
@@ -230,7 +229,7 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
   const double sharp = search.smear.sharp;
   Candidate out;
   LineColour& line = out.line;
-  line = fit_together(cuts_of(group), search.smear, group.light);
+  line = fit_together(cuts_of(group), search.smear, group.light, executor);
   if (search.detailed && !search.told && line.width < kTelling * sharp) {
     for (std::size_t c = 0; c < 3; ++c) line.light[c] = 0.5 * (line.light[c] + group.light[c]);
   }
@@ -376,17 +375,18 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       static_cast<std::size_t>(std::count_if(looks.begin(), looks.end(),
                                                              [](const Look& look) { return look.open; }))};
   const Agreement agreement(looks);
+  const Grouping grouping(looks, agreement, executor);
   std::vector<ThinColour> found_so_far = earlier.colours;
   std::vector<Stroke> strokes;
   std::size_t most_looks = 0;
   for (int turn = 0; turn < 24; ++turn) {
     constexpr std::size_t kFew = 12;         // looks that may have come together by chance
     constexpr std::size_t kLeastAgain = 10;  // of a hundred: fewer are the first colours in crowded places
-    const Group group = largest_group(looks, agreement, executor);
+    const Group group = grouping.largest();
     if (group.looks.empty()) break;
     if (again && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
-    const Candidate one = candidate_of(search, group, agreement, looks);
+    const Candidate one = candidate_of(search, group, agreement, looks, executor);
     if (is_explained(search, one, found_so_far, most_looks)) continue;
     if (one.shown.size() < kFew && !is_confirmed({one.shown, one.line.light, group.light}, found.cores,
                                                  agreement, search.smear, cutter, cells.side, executor)) {
