@@ -19,24 +19,24 @@ std::uint16_t* numbers(const LargeBlock& block) {
 
 }  // namespace
 
-Histogram::Page& Histogram::page_at(std::size_t place) {
-  if (numbers_.data() == nullptr) {
-    numbers_ = LargeBlock(kPlaces * sizeof(std::uint16_t));
-  }
-  std::uint16_t& number = numbers(numbers_)[place];
-  if (number == 0) {
-    pages_.push_back({place, std::make_unique<Page>()});
-    number = static_cast<std::uint16_t>(pages_.size());
-  }
-  return *pages_[number - 1U].page;
+Histogram::Page& Histogram::new_page(std::size_t place) {
+  if (numbers_.data() == nullptr) numbers_ = LargeBlock(kPlaces * sizeof(std::uint16_t));
+  pages_.push_back({place, std::make_unique<Page>()});
+  numbers(numbers_)[place] = static_cast<std::uint16_t>(pages_.size());
+  return *pages_.back().page;
+}
+
+inline Histogram::Page& Histogram::page_at(std::size_t place) {
+  const std::size_t number = numbers_.data() == nullptr ? 0 : numbers(numbers_)[place];
+  return number == 0 ? new_page(place) : *pages_[number - 1].page;
 }
 
 void Histogram::add(const CellLab& cell) {
-  const int L = (cell.L >> 7) + 128;
-  const int a = (cell.a >> 7) + 256;
-  const int b = (cell.b >> 7) + 256;
-  const auto page = static_cast<std::size_t>(((L / kPage) * kPagesAb + a / kPage) * kPagesAb + b / kPage);
-  Slot& slot = page_at(page)[static_cast<std::size_t>(((L % kPage) * kPage + a % kPage) * kPage + b % kPage)];
+  const auto L = static_cast<std::uint32_t>((cell.L >> 7) + 128);
+  const auto a = static_cast<std::uint32_t>((cell.a >> 7) + 256);
+  const auto b = static_cast<std::uint32_t>((cell.b >> 7) + 256);
+  const std::size_t page = ((L / kPage) * kPagesAb + a / kPage) * kPagesAb + b / kPage;
+  Slot& slot = page_at(page)[((L % kPage) * kPage + a % kPage) * kPage + b % kPage];
   ++slot.count;
   slot.sum[0] += cell.L;
   slot.sum[1] += cell.a;

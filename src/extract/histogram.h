@@ -41,6 +41,7 @@ class Histogram {
   using Page = std::array<Slot, kPage * kPage * kPage>;
   /// The page at a place, made where there is none.
   Page& page_at(std::size_t place);
+  Page& new_page(std::size_t place);
   struct PageAt {
     std::size_t place;
     std::unique_ptr<Page> page;

@@ -141,7 +141,7 @@ CutColour fit_from(Cut& cut, Band& band, std::size_t top) {
       if (damping > 1e3) break;
       continue;
     }
-    const bool settled = e.cost - next.cost < 1e-4 * e.cost;
+    const bool settled = e.cost - next.cost < 1e-3 * e.cost;
     e = next;
     damping *= 0.3;
     if (settled) break;

@@ -13,15 +13,18 @@
 namespace kithue::extract {
 namespace {
 
+constexpr std::size_t kSmears = 25;  // that are tried, each by kGrow wider than the one before
+constexpr double kGrow = 1.09;
+
 /// The smear of one edge, and how well it fits.
 struct EdgeFit {
-  double sharp = -1.0;   ///< negative: it does not fit, or its smear is out of range
-  double misfit2 = 0.0;  ///< mean square of the misfit, of the step
+  std::size_t number = kSmears;  ///< of the smear that is nearest; kSmears: not known
+  double sharp = -1.0;           ///< negative: it does not fit, or its smear is out of range
+  double misfit2 = 0.0;          ///< mean square of the misfit, of the step
 };
 
-EdgeFit smear_of(const Cut& cut, double least_smear, double excess) {
-  constexpr double kGrow = 1.09;
-  constexpr std::size_t kSmears = 25;
+/// `near`: the number of the smear that fits best under another excess, kSmears when it is not known.
+EdgeFit smear_of(const Cut& cut, double least_smear, double excess, std::size_t near) {
   constexpr std::size_t kCoarse = 3;
   constexpr double kMisfit = 0.035;  // root mean square, of the step: plain edges leave 0.01 to 0.025
   constexpr double kNoise = 0.004;
@@ -35,27 +38,32 @@ EdgeFit smear_of(const Cut& cut, double least_smear, double excess) {
           edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0, 0.0}, middle);
     return costs[k];
   };
-  std::size_t least = 0;
-  for (std::size_t k = 0; k < kSmears; k += kCoarse) {
-    if (cost_at(k) < cost_at(least)) least = k;
+  std::size_t least = near;
+  if (near == kSmears) {
+    least = 0;
+    for (std::size_t k = 0; k < kSmears; k += kCoarse) {
+      if (cost_at(k) < cost_at(least)) least = k;
+    }
   }
-  const std::size_t from = least < kCoarse ? 0 : least - kCoarse + 1;
-  for (std::size_t k = from; k < std::min(kSmears, least + kCoarse); ++k) {
-    if (cost_at(k) < cost_at(least)) least = k;
-  }
+  // Downhill from there.
+  const std::size_t start = least;
+  while (least > 0 && cost_at(least - 1) < cost_at(least)) --least;
+  while (least >= start && least + 1 < kSmears && cost_at(least + 1) < cost_at(least)) ++least;
   const double step = std::abs(coded_of(cut.left)[0] - coded_of(cut.right)[0]);
   const double worst = kMisfit * step + kNoise;
   const double weight = std::accumulate(cut.weight.begin(), cut.weight.end(), 0.0);
   if (least == 0 || least + 1 == kSmears || costs[least] > worst * worst * weight) return {};
   const Bottom bottom = bottom_of(cost_at(least - 1), costs[least], cost_at(least + 1));
-  return {least_smear * std::pow(kGrow, static_cast<double>(least) + bottom.steps),
+  return {least, least_smear * std::pow(kGrow, static_cast<double>(least) + bottom.steps),
           std::max(0.0, bottom.value) / (weight * std::max(1e-6, step * step))};
 }
 
 std::vector<EdgeFit> smears_of(const std::vector<Cut>& cuts, double least, double excess,
-                               Executor& executor) {
+                               const std::vector<EdgeFit>& near, Executor& executor) {
   std::vector<EdgeFit> fits(cuts.size());
-  executor.run(cuts.size(), [&](std::size_t i) { fits[i] = smear_of(cuts[i], least, excess); });
+  executor.run(cuts.size(), [&](std::size_t i) {
+    fits[i] = smear_of(cuts[i], least, excess, near.empty() ? kSmears : near[i].number);
+  });
   return fits;
 }
 
@@ -87,11 +95,11 @@ double best_excess(const std::array<double, 3>& costs) noexcept {
 
 EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
   std::array<std::vector<EdgeFit>, 3> fits;
-  fits[0] = smears_of(cuts, least, 0.0, executor);
+  fits[0] = smears_of(cuts, least, 0.0, {}, executor);
   EdgeSmear out{middle_sharp(fits[0]), 0.0};
   if (out.sharp < 0.0 || out.sharp > kShapeless) return out;
   for (std::size_t k = 1; k < fits.size(); ++k)
-    fits[k] = smears_of(cuts, least, static_cast<double>(k) * kExcessStep, executor);
+    fits[k] = smears_of(cuts, least, static_cast<double>(k) * kExcessStep, fits[k - 1], executor);
   std::array<double, 3> costs{};
   for (std::size_t i = 0; i < cuts.size(); ++i) {
     if (std::any_of(fits.begin(), fits.end(), [i](const auto& some) { return some[i].sharp < 0.0; }))
@@ -99,7 +107,7 @@ EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& e
     for (std::size_t k = 0; k < fits.size(); ++k) costs[k] += fits[k][i].misfit2;
   }
   const double excess = best_excess(costs);
-  const double sharp = middle_sharp(smears_of(cuts, least, excess, executor));
+  const double sharp = middle_sharp(smears_of(cuts, least, excess, fits[1], executor));
   return sharp > 0.0 ? EdgeSmear{sharp, excess} : out;
 }
 

@@ -354,13 +354,26 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
   const bool again = !earlier.colours.empty();
-  // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well.
-  std::vector<Look> looks = looks_of(found.cores, again ? 192 : 512, cutter, cells.side, executor);
-  if (looks.size() < 8) return out;
-  if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
+  // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well, and a part
+  // of these that there is nothing.
+  constexpr std::size_t kFirstLook = 512;
+  constexpr std::size_t kSecondLook = 192;
+  constexpr std::size_t kLeastLooks = 8;
+  const auto fitted_looks = [&](std::size_t most) {
+    std::vector<Look> looks = looks_of(found.cores, most, cutter, cells.side, executor);
+    if (looks.size() < kLeastLooks) return std::vector<Look>{};
+    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
+    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), detailed, executor);
+    return looks;
+  };
+  if (again) {
+    std::vector<Look> some = fitted_looks(kSecondLook / 2);
+    if (some.empty() || Grouping(some, Agreement(some), executor).largest().looks.empty()) return out;
+  }
+  std::vector<Look> looks = fitted_looks(again ? kSecondLook : kFirstLook);
+  if (looks.empty()) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
   const Smear smear{out.smear.sharp, out.smear.excess};
-  fit_looks(looks, smear, cutter.lights(), detailed, executor);
   const Search search{picture,
                       cells,
                       cutter,
