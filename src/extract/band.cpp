@@ -8,7 +8,6 @@ namespace kithue::extract {
 namespace {
 
 constexpr std::size_t kVector = 8;
-constexpr std::size_t kMostRows = 3 * (1 + 9);
 
 std::size_t whole_vectors(std::size_t count) noexcept {
   return (count + kVector - 1) / kVector * kVector;
@@ -61,17 +60,17 @@ Band::Band(const Cut& cut, const Smear& smear)
       part_.push_back(static_cast<float>(place - std::floor(place)));
     }
   }
-  // The smear reads past the end of a row, into what does not matter.
-  rows_.resize(kMostRows * points_ + taps_.size() + kVector);
   soft_.resize(points_ - room_ + kVector);
-  signals_.resize(kMostRows * room_);
 }
 
 /// Puts the model, and each of its slopes, into signals_.
 void Band::evaluate(const BandModel& model, bool with_slopes) {
   const BandWork& work = band_work();
-  work.rows(model, at_.data(), static_cast<int>(points_), with_slopes, rows_.data());
   const std::size_t rows = 3 * (with_slopes ? 1 + static_cast<std::size_t>(model.free()) : 1);
+  // The smear reads past the end of a row, into what does not matter.
+  rows_.resize(std::max(rows_.size(), rows * points_ + taps_.size() + kVector));
+  signals_.resize(std::max(signals_.size(), rows * room_));
+  work.rows(model, at_.data(), static_cast<int>(points_), with_slopes, rows_.data());
   const std::size_t steps = points_ - room_;
   for (std::size_t row = 0; row < rows; ++row) {
     const float* const from = rows_.data() + row * points_;

@@ -104,7 +104,10 @@ void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executo
   std::vector<std::size_t> tried;
   for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
   std::vector<PairFit> pairs(tried.size());
-  executor.run(tried.size(), [&](std::size_t i) { pairs[i] = fit_pair(looks[tried[i]].cut, smear); });
+  executor.run(tried.size(), [&](std::size_t i) {
+    const Look& look = looks[tried[i]];
+    pairs[i] = fit_pair(look.cut, smear, look.own.cost);
+  });
   std::size_t split = 0;
   for (std::size_t i = 0; i < tried.size(); ++i) {
     Look& look = looks[tried[i]];

@@ -183,20 +183,16 @@ CutColour fit_cut(Cut& cut, const Smear& smear) {
   return other;
 }
 
-double worse_by(const CutColour& own, const Light& light, const Light& loose, double variance) noexcept {
-  double step = 0.0;
-  double both = 0.0;
+Worsening::Worsening(const CutColour& own, const Light& loose, double variance) noexcept : own_(own.light) {
   double free = 1.0;
   for (std::size_t p = 0; p < 3; ++p) {
     for (std::size_t q = 0; q < 3; ++q) {
-      const double m = own.information[p][q] / variance;
-      step += (light[p] - own.light[p]) * m * (light[q] - own.light[q]);
-      both += loose[p] * m * (light[q] - own.light[q]);
-      free += loose[p] * m * loose[q];
+      m_[p][q] = own.information[p][q] / variance;
+      along_[q] += loose[p] * m_[p][q];
+      free += loose[p] * m_[p][q] * loose[q];
     }
   }
-  // The best step along `loose` is taken out (least squares with a prior of variance 1 on its length).
-  return step - both * both / free;
+  by_free_ = 1.0 / free;
 }
 
 double cost_with(const std::vector<const Cut*>& cuts, const Smear& smear, const Light& light) {

@@ -22,9 +22,31 @@ struct CutColour {
 /// smeared again. Leaves middle and width in the cut.
 CutColour fit_cut(Cut& cut, const Smear& smear);
 
-/// How much worse a cut fits when its line is said to have this light, in units of the variance of its
+/// How much worse a cut fits when its line is said to have another light, in units of the variance of its
 /// values. A step along `loose` costs no more than 1 for each time its length.
-double worse_by(const CutColour& own, const Light& light, const Light& loose, double variance) noexcept;
+class Worsening {
+ public:
+  Worsening(const CutColour& own, const Light& loose, double variance) noexcept;
+  [[nodiscard]] double by(const Light& light) const noexcept {
+    double step = 0.0;
+    double both = 0.0;
+    for (std::size_t p = 0; p < 3; ++p) {
+      const double d = light[p] - own_[p];
+      double row = 0.0;
+      for (std::size_t q = 0; q < 3; ++q) row += m_[p][q] * (light[q] - own_[q]);
+      step += d * row;
+      both += along_[p] * d;
+    }
+    // The best step along `loose` is taken out (least squares with a prior of variance 1 on its length).
+    return step - both * both * by_free_;
+  }
+
+ private:
+  Light own_;
+  std::array<std::array<double, 3>, 3> m_{};
+  Light along_{};
+  double by_free_ = 1.0;
+};
 
 struct LineColour {
   Light light{};

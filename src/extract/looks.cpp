@@ -71,12 +71,13 @@ ThinPlace place_of(const Look& look, const Cutter& cutter, std::size_t thin, dou
 }
 
 Grouping::Grouping(std::vector<Look>& looks, const Agreement& agreement, Executor& executor)
-    : looks_(looks), agreement_(agreement), agree_(looks.size()) {
+    : looks_(looks), agree_(looks.size()) {
+  for (const Look& look : looks) worsenings_.push_back(agreement.worsening(look));
   executor.run(looks_.size(), [&](std::size_t i) {
     if (!looks_[i].open) return;
     agree_[i].assign((looks_.size() + kBits - 1) / kBits, 0);
     for (std::size_t j = 0; j < looks_.size(); ++j) {
-      if (looks_[j].open && agreement_.agree(looks_[j], looks_[i].own.light))
+      if (looks_[j].open && Agreement::agree(worsenings_[j], looks_[i].own.light))
         agree_[i][j / kBits] |= std::uint64_t{1} << (j % kBits);
     }
   });
@@ -84,8 +85,8 @@ Grouping::Grouping(std::vector<Look>& looks, const Agreement& agreement, Executo
 
 std::vector<Look*> Grouping::all_that_agree(const Light& light) const {
   std::vector<Look*> group;
-  for (Look& look : looks_) {
-    if (look.open && agreement_.agree(look, light)) group.push_back(&look);
+  for (std::size_t i = 0; i < looks_.size(); ++i) {
+    if (looks_[i].open && Agreement::agree(worsenings_[i], light)) group.push_back(&looks_[i]);
   }
   return group;
 }

@@ -73,14 +73,21 @@ class Agreement {
     std::sort(variances.begin(), variances.end());
     variance_ = std::max(4e-6, variances[variances.size() / 4]);
   }
-  [[nodiscard]] bool agree(const Look& look, const Light& light) const {
+  /// Tells whether a look may show a light: see agree.
+  [[nodiscard]] Worsening worsening(const Look& look) const {
     // The model is not perfect, nor is the sharpness: how strong a line stands out is known to a part only.
-    constexpr double kMost = 40.0;
     constexpr double kStrength = 0.01;
     Light contrast;
     for (std::size_t c = 0; c < 3; ++c)
       contrast[c] = kStrength * (look.own.light[c] - 0.5 * (look.cut.left[c] + look.cut.right[c]));
-    return worse_by(look.own, light, contrast, variance_) < kMost;
+    return {look.own, contrast, variance_};
+  }
+  [[nodiscard]] static bool agree(const Worsening& worsening, const Light& light) {
+    constexpr double kMost = 40.0;
+    return worsening.by(light) < kMost;
+  }
+  [[nodiscard]] bool agree(const Look& look, const Light& light) const {
+    return agree(worsening(look), light);
   }
   [[nodiscard]] bool clean(const Look& look) const {
     // A line is no perfect model of a dot: what it leaves grows with the contrast.
@@ -116,7 +123,7 @@ class Grouping {
   [[nodiscard]] Row open_now() const;
 
   std::vector<Look>& looks_;
-  const Agreement& agreement_;
+  std::vector<Worsening> worsenings_;
   std::vector<Row> agree_;  // which looks could show the colour of each, where both were open
 };
 

@@ -75,8 +75,11 @@ Cut part_of(const Cut& cut, double from, double to) {
   return out;
 }
 
-/// Fits from two bands with these edges; keeps the better.
-void try_from(const Cut& cut, const Smear& smear, const std::array<double, 3>& edges, PairFit& out) {
+/// Fits from two bands with these edges; keeps the better. Gives up what after some rounds still costs more
+/// than one band.
+void try_from(const Cut& cut, const Smear& smear, const std::array<double, 3>& edges, double one_band,
+              PairFit& out) {
+  constexpr int kGiveUp = 5;  // rounds
   const Light a = light_near(cut, 0.5 * (edges[0] + edges[1]));
   const Light b = light_near(cut, 0.5 * (edges[1] + edges[2]));
   Guess g{a[0], a[1], a[2], b[0], b[1], b[2], edges[0], edges[1], edges[2]};
@@ -87,6 +90,7 @@ void try_from(const Cut& cut, const Smear& smear, const std::array<double, 3>& e
     Guess next = g;
     if (!PairModel::step(g, here, damping, next)) break;
     const NormalEquations<9> then = model.equations(next);
+    if (round >= kGiveUp && std::min(here.cost, then.cost) > one_band) return;
     if (then.cost >= here.cost) {
       damping = damping * 6.0 + 1e-3;
       continue;
@@ -103,7 +107,7 @@ void try_from(const Cut& cut, const Smear& smear, const std::array<double, 3>& e
 
 }  // namespace
 
-PairFit fit_pair(const Cut& cut, const Smear& smear) {
+PairFit fit_pair(const Cut& cut, const Smear& smear, double one_band) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white
   constexpr double kBeside = 3.0;  // pixels
   PairFit out;
@@ -112,13 +116,13 @@ PairFit fit_pair(const Cut& cut, const Smear& smear) {
   const double left = cut.middle - half;
   const double right = cut.middle + half;
   for (const double where : {-0.35, 0.0, 0.35})
-    try_from(cut, smear, {left, cut.middle + where * half, right}, out);
+    try_from(cut, smear, {left, cut.middle + where * half, right}, one_band, out);
   double weight = 0.0;
   for (const double w : cut.weight) weight += 3.0 * w;
   if (out.found && out.cost < kBad * kBad * weight) return out;
   // Perhaps one band was fitted well, and what lies between it and a side is the other.
-  try_from(cut, smear, {left, right, right + kBeside}, out);
-  try_from(cut, smear, {left - kBeside, left, right}, out);
+  try_from(cut, smear, {left, right, right + kBeside}, one_band, out);
+  try_from(cut, smear, {left - kBeside, left, right}, one_band, out);
   return out;
 }
 

@@ -18,7 +18,8 @@ struct PairFit {
 
 /// Fits two bands where one was tried: `cut.middle` and `cut.width` say where it lay. Least squares by
 /// Levenberg and Marquardt from three places of the edge between them, of which the best is given.
-PairFit fit_pair(const Cut& cut, const Smear& smear);
+/// `one_band`: the cost of the cut's own fit; two bands that soon do not cost less are given up.
+PairFit fit_pair(const Cut& cut, const Smear& smear, double one_band);
 
 /// The cut up to the middle of the second band, or from the middle of the first: one band is left in each,
 /// and the other stands on its side.
