@@ -34,11 +34,11 @@ void ThreadExecutor::run(std::size_t count, const std::function<void(std::size_t
   if (run.failure) std::rethrow_exception(run.failure);
 }
 
-/// False inside a job: its run is under way.
+/// False inside a job: its run is under way, or its last jobs are.
 bool ThreadExecutor::begin(Run& run) {
   {
     const std::lock_guard lock(mutex_);
-    if (run_ != nullptr) return false;
+    if (run_ != nullptr || helping_ > 0) return false;
     run_ = &run;
     ++runs_;
     const std::size_t wanted = std::min(threads_, run.count) - 1;
