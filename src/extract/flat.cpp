@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "colour/difference.h"
 #include "extract/mixture.h"
@@ -144,6 +145,17 @@ LabelTargets::LabelTargets(const std::vector<Lab>& colours) {
     columns_[0].push_back(step(lab.L));
     columns_[1].push_back(step(lab.a));
     columns_[2].push_back(step(lab.b));
+  }
+  const auto target = [&](std::size_t i) { return CellLab{columns_[0][i], columns_[1][i], columns_[2][i]}; };
+  for (std::size_t i = 0; i < colours.size(); ++i) {
+    int least = std::numeric_limits<int>::max();
+    for (std::size_t j = 0; j < colours.size(); ++j) {
+      if (j != i) least = std::min(least, gap2(target(i), target(j)));
+    }
+    // Halving a* and b* cuts off up to half a step of each gap.
+    constexpr double kCutOff = 4.0;
+    const double alone = std::max(0.0, 0.5 * (std::sqrt(static_cast<double>(least)) - kCutOff));
+    alone2_.push_back(static_cast<int>(alone * alone));
   }
 }
 

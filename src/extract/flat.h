@@ -68,9 +68,10 @@ class LabelTargets {
 
  private:
   [[nodiscard]] Targets targets() const {
-    return {columns_[0].data(), columns_[1].data(), columns_[2].data(), columns_[0].size()};
+    return {columns_[0].data(), columns_[1].data(), columns_[2].data(), columns_[0].size(), alone2_.data()};
   }
   std::array<std::vector<std::int16_t>, 3> columns_;
+  std::vector<int> alone2_;
 };
 
 /// For each cell the colour (index in `colours`) that it surely has, or kNoLabel: flat cells, and cells that

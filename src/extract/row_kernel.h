@@ -138,10 +138,31 @@ struct RowKernel {
     }
   }
 
+  /// Whether n flat cells from x on are all so near to one target that none is nearer.
+  [[gnu::always_inline]] static inline bool all_near(const CellRow& row, const std::uint8_t* tiers, int x,
+                                                     int n, const Targets& targets, int k, int most2) {
+    if (targets.alone2 == nullptr) return false;
+    const int limit = targets.alone2[k] < most2 ? targets.alone2[k] : most2;
+    const int L = targets.L[k];
+    const int a = targets.a[k];
+    const int b = targets.b[k];
+    int off = 0;
+    for (int i = 0; i < n; ++i) {
+      const int d = gap2_of(row.L[x + i], row.a[x + i], row.b[x + i], L, a, b);
+      off |= static_cast<int>(d >= limit) | static_cast<int>(tiers[x + i] == kNotFlatTier);
+    }
+    return off == 0;
+  }
+
   static void nearest(const CellRow& row, const std::uint8_t* tiers, int width, const Targets& targets,
                       std::size_t small, int most2, int near2, std::uint8_t* labels) {
+    int before = kNone;  // the label of the last cell
     for (int x = 0; x < width; x += kBlock) {
       const int n = width - x < kBlock ? width - x : kBlock;
+      if (before != kNone && all_near(row, tiers, x, n, targets, before, most2)) {
+        for (int i = 0; i < n; ++i) labels[x + i] = static_cast<std::uint8_t>(before);
+        continue;
+      }
       int best[kBlock];
       int label[kBlock];
       int open[kBlock];  // what a target of large things must beat: nothing does for cells that are not flat
@@ -165,6 +186,7 @@ struct RowKernel {
         }
       }
       for (int i = 0; i < n; ++i) labels[x + i] = static_cast<std::uint8_t>(label[i]);
+      before = label[n - 1];
     }
   }
 

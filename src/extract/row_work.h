@@ -35,6 +35,9 @@ struct Targets {
   const std::int16_t* a = nullptr;
   const std::int16_t* b = nullptr;
   std::size_t count = 0;  ///< at most 254
+  /// A cell with a smaller gap to a target than this has no nearer one; null: not known, every target is
+  /// tried.
+  const int* alone2 = nullptr;
 };
 
 /// Work on a row of cells, as many at a time as the machine takes. Each way of doing it gives the same bits:

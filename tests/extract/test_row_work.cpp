@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "colour/lab.h"
+#include "extract/flat.h"
 #include "extract/row_work.h"
 #include "paper/face.h"
 
@@ -142,6 +143,50 @@ TEST_CASE("row work: the nearest target is the first of the nearest, cell by cel
       CHECK(wrong == 0);
     }
   }
+}
+
+TEST_CASE(
+    "labels: plain runs get the nearest colour as cells tried one by one do, up to halfway between two") {
+  // Near ones, two alike, far ones; a* and b* odd, so that halving cuts off.
+  const std::vector<Lab> colours{{50, 10, 10}, {50, 16, 10}, {90, 0, 5}, {90, 0, 5}, {20, -30.3, 40.7}};
+  const LabelTargets targets(colours);
+  constexpr int kRun = 210;
+  std::vector<std::int16_t> L, a, b;
+  std::vector<std::uint8_t> tiers;
+  paper::Dice dice(3);
+  for (const Lab& lab : colours) {
+    for (int i = 0; i < kRun; ++i) {
+      const double off = i < 150 ? 0.4 : 4.5;  // plain, then as far as between the first two
+      const auto near = [&](double v) {
+        return static_cast<std::int16_t>((v + dice.between(-off, off)) * kSteps);
+      };
+      L.push_back(near(lab.L));
+      a.push_back(near(lab.a));
+      b.push_back(near(lab.b));
+      tiers.push_back(static_cast<std::uint8_t>(i > 100 && i % 50 == 0 ? 4 : i % 3));
+    }
+  }
+  const auto width = static_cast<int>(L.size());
+  const CellRow row{L.data(), a.data(), b.data()};
+  const std::size_t small = 2;
+  std::vector<std::uint8_t> labels(L.size());
+  targets.nearest(row, tiers.data(), width, small, labels.data());
+  int wrong = 0;
+  for (int x = 0; x < width; ++x) {
+    const bool flat = tiers[static_cast<std::size_t>(x)] != 4;
+    int best = flat ? 64 * kSteps * kSteps : 9 * kSteps * kSteps;
+    int label = kNoLabel;
+    for (std::size_t k = flat ? 0 : small; k < colours.size(); ++k) {
+      const auto step = [](double v) { return static_cast<std::int16_t>(std::lround(v * kSteps)); };
+      const int d = gap2(row[x], {step(colours[k].L), step(colours[k].a), step(colours[k].b)});
+      if (d < best) {
+        best = d;
+        label = static_cast<int>(k);
+      }
+    }
+    wrong += labels[static_cast<std::size_t>(x)] != label ? 1 : 0;
+  }
+  CHECK(wrong == 0);
 }
 
 TEST_CASE("row work: every machine grows cells and makes Lab to the same bits") {
