@@ -9,6 +9,16 @@ namespace {
 
 constexpr std::size_t kVector = 8;
 
+/// By how much more the light of red, green or blue moves R - Y than B - Y, as JFIF scales them.
+constexpr std::array<float, 3> kCrByCb = [] {
+  constexpr std::array<double, 3> kY{0.299, 0.587, 0.114};  // ITU-R BT.601
+  std::array<float, 3> out{};
+  for (std::size_t c = 0; c < 3; ++c)
+    out[c] =
+        static_cast<float>(((c == 0 ? 1.0 : 0.0) - kY[c]) / 1.402 / (((c == 2 ? 1.0 : 0.0) - kY[c]) / 1.772));
+  return out;
+}();
+
 std::size_t whole_vectors(std::size_t count) noexcept {
   return (count + kVector - 1) / kVector * kVector;
 }
@@ -77,6 +87,13 @@ void Band::evaluate(const BandModel& model, bool with_slopes) {
     float* const to = signals_.data() + row * room_;
     if (row % 3 == 0 || steps == 0) {
       std::copy(from, from + room_, to);
+      continue;
+    }
+    const std::size_t slope = row / 3;
+    if (row % 3 == 2 && slope > 0 && slope <= 3 * static_cast<std::size_t>(model.edges - 1)) {
+      // More of one light moves both differences in step.
+      const float part = kCrByCb[(slope - 1) % 3];
+      for (std::size_t k = 0; k < places_; ++k) to[k] = part * to[k - room_];
       continue;
     }
     work.smear(from + room_, static_cast<int>(whole_vectors(steps - 2 * reach_)), taps_.data(),
