@@ -127,7 +127,7 @@ bool holds_only(const LabelSet& set, const ThinPlace& place) {
 
 std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
                            const std::vector<std::uint8_t>& labels, const std::vector<ThinPlace>& thin,
-                           const PlainCounts& plain) {
+                           const PlainCounts& plain, Executor& executor) {
   const std::size_t colours = plain.all;
   std::vector<Spot> spots;
   const int across = picture.width() / kSide;
@@ -145,12 +145,23 @@ std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
   std::vector<std::size_t> taken(colours * colours, 0);
   const std::size_t all = static_cast<std::size_t>(across) * static_cast<std::size_t>(down);
   const std::size_t looked = std::min<std::size_t>(all, 6000);
-  for (std::size_t n = 0; n < looked; ++n) {
-    // A step that shares no factor with most counts visits places far apart one after the other.
-    const std::size_t at = all <= 6000 ? n : (n * all / looked + (n * 7919) % (all / looked)) % all;
-    const int x = static_cast<int>(at % static_cast<std::size_t>(across)) * kSide;
-    const int row = static_cast<int>(at / static_cast<std::size_t>(across)) * kSide / cells.side;
-    const LabelSet set = labels_in(cells, labels, x, row);
+  struct Looked {
+    int x = 0;
+    int row = 0;
+    LabelSet set;
+  };
+  std::vector<Looked> seen(looked);
+  constexpr std::size_t kJob = 500;
+  executor.run((looked + kJob - 1) / kJob, [&](std::size_t job) {
+    for (std::size_t n = job * kJob; n < std::min(looked, (job + 1) * kJob); ++n) {
+      // A step that shares no factor with most counts visits places far apart one after the other.
+      const std::size_t at = all <= 6000 ? n : (n * all / looked + (n * 7919) % (all / looked)) % all;
+      const int x = static_cast<int>(at % static_cast<std::size_t>(across)) * kSide;
+      const int row = static_cast<int>(at / static_cast<std::size_t>(across)) * kSide / cells.side;
+      seen[n] = {x, row, labels_in(cells, labels, x, row)};
+    }
+  });
+  for (const auto& [x, row, set] : seen) {
     if (set.crowded || set.size != 2) continue;
     const std::uint8_t i = std::min(set.label[0], set.label[1]);
     const std::uint8_t j = std::max(set.label[0], set.label[1]);
@@ -253,7 +264,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
-  const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, plain);
+  const std::vector<Spot> spots = spots_of(picture, cells, labels, thin, plain, executor);
   if (spots.size() < 8) return;
   std::vector<Block> blocks(spots.size());
   constexpr std::size_t kJob = 32;

@@ -40,14 +40,13 @@ CutWindow window_at(const LightRows& picture, const LinePlace& place, int half_x
   out.height = 2 * half_y + 1;
   const auto count = static_cast<std::size_t>(out.width);
   std::vector<float> row(count * 3);
-  out.pixels.reserve(count * static_cast<std::size_t>(out.height));
+  out.pixels.resize(count * static_cast<std::size_t>(out.height));
+  const double part = 1.0 / place.gain;
+  Coded* next = out.pixels.data();
   for (int j = 0; j < out.height; ++j) {
     picture.read(out.x0, out.y0 + j, out.width, row.data());
-    for (std::size_t i = 0; i < count; ++i) {
-      Light light;
-      for (std::size_t c = 0; c < 3; ++c) light[c] = static_cast<double>(row[i * 3 + c]) / place.gain;
-      out.pixels.push_back(coded_of(light));
-    }
+    for (const float* p = row.data(); p != row.data() + row.size(); p += 3)
+      *next++ = coded_of({part * double{p[0]}, part * double{p[1]}, part * double{p[2]}});
   }
   return out;
 }

@@ -170,7 +170,7 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   extract::FlatColours flats = extract::flat_colours(cells, flat, grain, executor);
   auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
   constexpr double kHardlyPlain = 0.03;  // of the cells
-  if (static_cast<double>(std::count(labels.begin(), labels.end(), extract::kNoLabel)) >
+  if (static_cast<double>(extract::count_labels(labels, executor)[extract::kNoLabel]) >
       (1.0 - kHardlyPlain) * count) {
     const bool none = flats.colours.empty();
     add_any_peaks(flats, cells, labels, grain);

@@ -203,6 +203,24 @@ std::vector<std::uint8_t> nearest_of(const Cells& cells, const FlatTest& flat,
   });
 }
 
+std::array<std::size_t, 256> count_labels(const std::vector<std::uint8_t>& labels, Executor& executor) {
+  constexpr std::size_t kJob = 65'536;
+  std::vector<std::array<std::size_t, 256>> parts((labels.size() + kJob - 1) / kJob);
+  executor.run(parts.size(), [&](std::size_t job) {
+    // Four counters take turns, for one would wait for itself in a row of one colour.
+    std::array<std::array<std::uint32_t, 256>, 4> counts{};
+    const std::size_t last = std::min(labels.size(), (job + 1) * kJob);
+    for (std::size_t i = job * kJob; i < last; ++i) ++counts[i % 4][labels[i]];
+    for (std::size_t k = 0; k < 256; ++k)
+      parts[job][k] = std::size_t{counts[0][k]} + counts[1][k] + counts[2][k] + counts[3][k];
+  });
+  std::array<std::size_t, 256> all{};
+  for (const auto& part : parts) {
+    for (std::size_t k = 0; k < 256; ++k) all[k] += part[k];
+  }
+  return all;
+}
+
 namespace {
 
 /// How often flat cells of two colours lie two cells apart, in steps across and down.

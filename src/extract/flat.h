@@ -79,6 +79,9 @@ class LabelTargets {
 std::vector<std::uint8_t> labels_of(const Cells& cells, const FlatTest& flat, const std::vector<Lab>& colours,
                                     std::size_t small, Executor& executor);
 
+/// How many cells bear each label.
+std::array<std::size_t, 256> count_labels(const std::vector<std::uint8_t>& labels, Executor& executor);
+
 /// For each cell the colour that it comes nearest to, or kNoLabel where none is within some ten Lab units.
 std::vector<std::uint8_t> nearest_of(const Cells& cells, const FlatTest& flat,
                                      const std::vector<Lab>& colours, Executor& executor);

@@ -162,7 +162,7 @@ Found look_everywhere(const Cells& cells, const CellColours& labels, const std::
   const Mixtures mixtures(known);
   // Of many cells a part is looked at, as if by lot, so that no line falls in with those left out.
   constexpr std::size_t kMany = 400'000;
-  const auto open = static_cast<std::size_t>(std::count(labels.sure.begin(), labels.sure.end(), kNoLabel));
+  const std::size_t open = count_labels(labels.sure, executor)[kNoLabel];
   Found all;
   while (all.stands_for < 16 && open > kMany * static_cast<std::size_t>(all.stands_for)) all.stands_for *= 2;
   const auto skip = static_cast<std::uint32_t>(all.stands_for - 1);

@@ -94,13 +94,11 @@ bool is_pattern(const LineColour& line, double sharp) {
   return line.width > std::max(kManyLines, kBroadBand * sharp) && line.misfit > kNoFit;
 }
 
-/// How many cells bear each label.
-std::vector<double> cells_of_labels(const std::vector<std::uint8_t>& labels, std::size_t colours) {
-  std::array<std::size_t, 256> count{};
-  for (const std::uint8_t label : labels) ++count[label];
-  std::vector<double> out;
-  for (std::size_t i = 0; i < colours; ++i) out.push_back(static_cast<double>(count[i]));
-  return out;
+/// How many cells bear each colour's label.
+std::vector<double> cells_of_labels(const std::vector<std::uint8_t>& labels, std::size_t colours,
+                                    Executor& executor) {
+  const auto count = count_labels(labels, executor);
+  return {count.begin(), count.begin() + static_cast<std::ptrdiff_t>(colours)};
 }
 
 /// The known colour that most of the looks have on both sides.
@@ -378,7 +376,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       cells,
                       cutter,
                       known,
-                      cells_of_labels(labels.sure, known.size()),
+                      cells_of_labels(labels.sure, known.size(), executor),
                       sure,
                       grain,
                       detailed,
