@@ -191,15 +191,20 @@ NormalEquations<5> Band::line_equations(const Light& line, double middle, double
   return out;
 }
 
-NormalEquations<9> Band::pair_equations(const Light& first, const Light& second,
-                                        const std::array<double, 3>& edges) {
-  BandModel model = model_of(3);
+template <std::size_t N>
+NormalEquations<4 * N + 1> Band::bands_equations(const std::array<Light, N>& lights,
+                                                 const std::array<double, N + 1>& edges) {
+  BandModel model = model_of(static_cast<int>(N + 1));
   put(left_, model.light[0]);
-  put(first, model.light[1]);
-  put(second, model.light[2]);
-  put(right_, model.light[3]);
-  for (std::size_t i = 0; i < 3; ++i) model.edge[i] = static_cast<float>(edges[i]);
-  return equations<9>(model);
+  for (std::size_t i = 0; i < N; ++i) put(lights[i], model.light[i + 1]);
+  put(right_, model.light[N + 1]);
+  for (std::size_t i = 0; i <= N; ++i) model.edge[i] = static_cast<float>(edges[i]);
+  return equations<4 * N + 1>(model);
 }
+
+template NormalEquations<9> Band::bands_equations<2>(const std::array<Light, 2>& lights,
+                                                     const std::array<double, 3>& edges);
+template NormalEquations<13> Band::bands_equations<3>(const std::array<Light, 3>& lights,
+                                                      const std::array<double, 4>& edges);
 
 }  // namespace kithue::extract

@@ -36,7 +36,7 @@ class Band {
  public:
   Band(const Cut& cut, const Smear& smear);
   /// What the model gives at the places of the cut. `lights` from left to right, `edges` between them,
-  /// rising. REQUIRES: lights.size() == edges.size() + 1, 1 to 3 edges.
+  /// rising. REQUIRES: lights.size() == edges.size() + 1, 1 to 4 edges.
   void values(std::span<const Light> lights, std::span<const double> edges, std::vector<Coded>& out);
   /// The same for one line between the cut's two sides, and what each value grows by for a little more of the
   /// line's three lights, of `middle` and of `width`.
@@ -44,9 +44,10 @@ class Band {
               std::array<std::vector<Coded>, 5>& slope);
   /// How well one line fits; free are its three lights, its middle and its width.
   NormalEquations<5> line_equations(const Light& line, double middle, double width);
-  /// How well two bands fit; free are the lights of the first and of the second, then three edges.
-  NormalEquations<9> pair_equations(const Light& first, const Light& second,
-                                    const std::array<double, 3>& edges);
+  /// How well N bands fit, 2 or 3; free are their lights, from left to right, then their edges.
+  template <std::size_t N>
+  NormalEquations<4 * N + 1> bands_equations(const std::array<Light, N>& lights,
+                                             const std::array<double, N + 1>& edges);
 
  private:
   static constexpr double kStep = 0.5;  // pixels between the places of the smeared colour differences

@@ -9,7 +9,7 @@ namespace kithue::extract {
 /// Bands of plain light side by side, smeared by a distribution near to the normal one (its first terms of a
 /// Gram-Charlier series), then coded as JPEG does.
 struct BandModel {
-  static constexpr int kMostEdges = 3;
+  static constexpr int kMostEdges = 4;
   int edges = 0;                        ///< 1 to kMostEdges; one light more
   float light[kMostEdges + 1][3] = {};  ///< from left to right, in the picture's own primaries
   float edge[kMostEdges] = {};          ///< pixels, rising

@@ -7,9 +7,9 @@
 #include <iterator>
 #include <utility>
 
+#include "extract/bands_fit.h"
 #include "extract/edge_fit.h"
 #include "extract/mixture.h"
-#include "extract/pair_fit.h"
 
 namespace kithue::extract {
 namespace {
@@ -90,39 +90,57 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
   return {best_sharp(groups, plain.sharp, excess, executor).sharp, excess};
 }
 
-/// Where one band does not fit but two do, the look becomes two: each band with the other on its side.
-void split_pairs(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
+/// The bands of a look that is several, each as a look of its own that stands for so many others.
+template <std::size_t N>
+void add_bands(const Look& look, const BandsFit<N>& fit, const Smear& smear, double stands_for,
+               std::vector<Look>& out) {
+  for (std::size_t k = 0; k < N; ++k) {
+    Look one{look.core, cut_of_band(look.cut, fit, k), {}, true, stands_for};
+    one.core.left = one.core.right = kNoLabel;
+    // Between two narrow bands a cut is too short to be fitted by itself.
+    one.own = k == 0 || k + 1 == N ? fit_cut(one.cut, smear) : fit.bands[k];
+    out.push_back(std::move(one));
+  }
+}
+
+/// Where one band does not fit but two or three do, the look becomes as many, each with those beside it on
+/// its sides.
+void split_bands(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
   constexpr double kBetter = 0.3;  // of the cost
+  constexpr double kNearlyGood = 1.5;
   constexpr std::size_t kMost = 80;
+  const auto is_bad = [&](double cost, double weight) { return cost > kBad * kBad * weight; };
   std::vector<std::size_t> bad;
   for (std::size_t i = 0; i < looks.size(); ++i) {
     const CutColour& own = looks[i].own;
-    if (own.found && own.cost > kBad * kBad * own.weight) bad.push_back(i);
+    if (own.found && is_bad(own.cost, own.weight)) bad.push_back(i);
   }
   const std::size_t step = (bad.size() + kMost - 1) / kMost;
   std::vector<std::size_t> tried;
   for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
-  std::vector<PairFit> pairs(tried.size());
+  std::vector<std::vector<Look>> bands(tried.size());
   executor.run(tried.size(), [&](std::size_t i) {
     const Look& look = looks[tried[i]];
-    pairs[i] = fit_pair(look.cut, smear, look.own.cost);
+    const BandsFit<2> pair = fit_pair(look.cut, smear, look.own.cost);
+    const double least = pair.found ? std::min(pair.cost, look.own.cost) : look.own.cost;
+    if (is_bad(least, look.own.weight)) {
+      const BandsFit<3> triple = fit_triple(look.cut, smear, least);
+      if (triple.found && triple.cost <= kBetter * least &&
+          !is_bad(triple.cost, kNearlyGood * look.own.weight))
+        return add_bands(look, triple, smear, static_cast<double>(step), bands[i]);
+    }
+    if (pair.found && pair.cost <= kBetter * look.own.cost)
+      add_bands(look, pair, smear, static_cast<double>(step), bands[i]);
   });
   std::size_t split = 0;
   for (std::size_t i = 0; i < tried.size(); ++i) {
-    Look& look = looks[tried[i]];
-    if (!pairs[i].found || pairs[i].cost > kBetter * look.own.cost) continue;
-    look.own.found = false;
+    if (bands[i].empty()) continue;
+    looks[tried[i]].own.found = false;
     ++split;
-    const auto core = look.core;  // `looks` grows below: `look` is gone then
-    for (Cut& cut : std::array<Cut, 2>{first_half(look.cut, pairs[i]), second_half(look.cut, pairs[i])}) {
-      Look half{core, std::move(cut), {}, true, static_cast<double>(step)};
-      half.core.left = half.core.right = kNoLabel;
-      half.own = fit_cut(half.cut, smear);
-      looks.push_back(std::move(half));
-    }
+    std::move(bands[i].begin(), bands[i].end(), std::back_inserter(looks));
   }
-  // The halves stand for those that were not tried, too.
+  // The bands stand for those that were not tried, too.
   if (2 * split > tried.size()) {
     for (const std::size_t i : bad) looks[i].own.found = false;
   }
@@ -143,7 +161,7 @@ bool is_no_edge(const Look& look, const Smear& smear) {
 void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
                Executor& executor) {
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  if (detailed) split_pairs(looks, smear, executor);
+  if (detailed) split_bands(looks, smear, executor);
   const Agreement agreement(looks);
   executor.run(looks.size(), [&](std::size_t i) {
     Look& look = looks[i];
@@ -182,7 +200,7 @@ bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agre
   std::vector<Look> looks = looks_of(some, some.size(), cutter, side, executor);
   const double all = static_cast<double>(looks.size());
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  split_pairs(looks, smear, executor);
+  split_bands(looks, smear, executor);
   const auto agreeing = std::count_if(looks.begin(), looks.end(), [&](const Look& look) {
     return look.own.found && agreement.clean(look) &&
            (agreement.agree(look, shown.light) || agreement.agree(look, shown.mean));

@@ -206,3 +206,16 @@ TEST_CASE("extract_palette: a grey line is its own colour where white and a dark
   REQUIRE(palette.colours.size() == 3);  // 2 when it passes for a narrower line of the dark
   CHECK(nearest(palette, face.colours[2].lab) < 2.0);
 }
+
+TEST_CASE("extract_palette: a narrow line with rims without a gap is two colours") {
+  paper::Face face{100.0, 75.0, {{{90.0, 0.0, 8.0}}, {{30.0, 5.0, -35.0}}, {{65.0, 35.0, 50.0}}}, {}};
+  for (int i = 0; i < 12; ++i) {
+    const double x = 4.0 + 8.3 * i;
+    paper::add_bar(face, 1, {x, 37.0}, 10.0 * kPixel, 130.0, 0.0);
+    paper::add_bar(face, 2, {x, 37.0}, 4.0 * kPixel, 130.0, 0.0);
+  }
+  const Palette palette = palette_of_jpeg(face, 90, 0.65);
+  REQUIRE(palette.colours.size() == 3);
+  CHECK(nearest(palette, face.colours[1].lab) < 4.0);  // 1.9; 10.4 when only two bands are tried
+  CHECK(nearest(palette, face.colours[2].lab) < 2.0);  // 0.1; 23.3
+}
