@@ -347,6 +347,32 @@ Face close_stripes(Dice& dice, double pixel) {
   return face;
 }
 
+/// Lines with rims of another colour on both sides, without a gap.
+Face rimmed_lines(Dice& dice, double pixel) {
+  Chooser choose(dice);
+  Face face = begun(dice, choose.ground());
+  const int kinds = dice.whole(1, 3);
+  const double pitch = pixel * dice.between(40.0, 90.0);
+  const double turn = dice.between(-0.6, 0.6);
+  struct Kind {
+    int rim, line;
+    double width, rims;
+  };
+  std::vector<Kind> lines;
+  for (int i = 0; i < kinds; ++i) {
+    const int rim = with(face, choose.any(15.0, 65.0, 45.0));
+    lines.push_back({rim, with(face, choose.ink()), pixel * dice.between(3.0, 8.0),
+                     2.0 * pixel * dice.between(2.5, 5.0)});
+  }
+  int number = 0;
+  for (double at = -1.0; at < 2.0; at += pitch, ++number) {
+    const Kind& kind = lines[static_cast<std::size_t>(number % kinds)];
+    paper::add_bar(face, kind.rim, {0.5 + at, 0.5}, kind.width + kind.rims, 4.0, turn);
+    paper::add_bar(face, kind.line, {0.5 + at, 0.5}, kind.width, 4.0, turn);
+  }
+  return face;
+}
+
 constexpr std::array kFurtherFamilies{Family{"rings", rings},
                                       Family{"basket weave", basket},
                                       Family{"music", music},
@@ -362,7 +388,8 @@ constexpr std::array kFurtherFamilies{Family{"rings", rings},
                                       Family{"stitching", stitching},
                                       Family{"outlined scales", outlined_scales},
                                       Family{"windowpanes", windowpanes},
-                                      Family{"close stripes", close_stripes}};
+                                      Family{"close stripes", close_stripes},
+                                      Family{"rimmed lines", rimmed_lines}};
 
 }  // namespace
 
