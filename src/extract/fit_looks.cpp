@@ -105,7 +105,7 @@ void add_bands(const Look& look, const BandsFit<N>& fit, const Smear& smear, dou
 
 /// Where one band does not fit but two or three do, the look becomes as many, each with those beside it on
 /// its sides.
-void split_bands(std::vector<Look>& looks, const Smear& smear, Executor& executor) {
+void split_bands(std::vector<Look>& looks, const Smear& smear, int most_bands, Executor& executor) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
   constexpr double kBetter = 0.3;  // of the cost
   constexpr double kNearlyGood = 1.5;
@@ -124,7 +124,7 @@ void split_bands(std::vector<Look>& looks, const Smear& smear, Executor& executo
     const Look& look = looks[tried[i]];
     const BandsFit<2> pair = fit_pair(look.cut, smear, look.own.cost);
     const double least = pair.found ? std::min(pair.cost, look.own.cost) : look.own.cost;
-    if (is_bad(least, look.own.weight)) {
+    if (most_bands > 2 && is_bad(least, look.own.weight)) {
       const BandsFit<3> triple = fit_triple(look.cut, smear, least);
       if (triple.found && triple.cost <= kBetter * least &&
           !is_bad(triple.cost, kNearlyGood * look.own.weight))
@@ -158,10 +158,10 @@ bool is_no_edge(const Look& look, const Smear& smear) {
 
 }  // namespace
 
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
+void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, int most_bands,
                Executor& executor) {
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  if (detailed) split_bands(looks, smear, executor);
+  if (most_bands > 1) split_bands(looks, smear, most_bands, executor);
   const Agreement agreement(looks);
   executor.run(looks.size(), [&](std::size_t i) {
     Look& look = looks[i];
@@ -172,14 +172,14 @@ void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<L
   });
 }
 
-EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, int most_bands,
                              Executor& executor) {
   std::vector<Cut> some;
   const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
   for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
   const double sharp = line_sharpness(std::move(some), 1.0, executor);
   std::vector<Look> trial = looks;
-  fit_looks(trial, {sharp}, cutter.lights(), detailed, executor);
+  fit_looks(trial, {sharp}, cutter.lights(), most_bands, executor);
   return joint_sharpness(trial, sharp, executor);
 }
 
@@ -200,7 +200,7 @@ bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agre
   std::vector<Look> looks = looks_of(some, some.size(), cutter, side, executor);
   const double all = static_cast<double>(looks.size());
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  split_bands(looks, smear, executor);
+  split_bands(looks, smear, shown.most_bands, executor);
   const auto agreeing = std::count_if(looks.begin(), looks.end(), [&](const Look& look) {
     return look.own.found && agreement.clean(look) &&
            (agreement.agree(look, shown.light) || agreement.agree(look, shown.mean));

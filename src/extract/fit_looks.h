@@ -10,12 +10,12 @@
 namespace kithue::extract {
 
 /// Fits every look by itself and leaves open those that show something new: none of the `known` lights, and,
-/// where the core was doubtful, no plain edge. `detailed`: bands side by side are told apart.
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, bool detailed,
+/// where the core was doubtful, no plain edge. `most_bands`: so many side by side are told apart, 1 to 3.
+void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, int most_bands,
                Executor& executor);
 
 /// The smear that lines of unknown colour tell.
-EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, bool detailed,
+EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, int most_bands,
                              Executor& executor);
 
 /// A colour that some looks show.
@@ -23,6 +23,7 @@ struct Shown {
   const std::vector<const Look*>& looks;
   Light light;  ///< all fitted together
   Light mean;   ///< of the looks
+  int most_bands;
 };
 
 /// True when other cores that look like those of a colour that few looks show have that colour as well: what

@@ -349,6 +349,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
   constexpr double kDetailed = 20'000;  // cells
   const bool detailed = area >= kDetailed;
+  // Threads of a weave or pile that lie side by side are one colour in light and shade.
+  const int most_bands = !detailed ? 1 : grain >= kMostGrain ? 2 : 3;
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
   const bool again = !earlier.colours.empty();
@@ -360,8 +362,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   const auto fitted_looks = [&](std::size_t most) {
     std::vector<Look> looks = looks_of(found.cores, most, cutter, cells.side, executor);
     if (looks.size() < kLeastLooks) return std::vector<Look>{};
-    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, detailed, executor);
-    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), detailed, executor);
+    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
+    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
     return looks;
   };
   if (again) {
@@ -399,8 +401,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
     most_looks = std::max(most_looks, group.looks.size());
     const Candidate one = candidate_of(search, group, agreement, looks, executor);
     if (is_explained(search, one, found_so_far, most_looks)) continue;
-    if (one.shown.size() < kFew && !is_confirmed({one.shown, one.line.light, group.light}, found.cores,
-                                                 agreement, search.smear, cutter, cells.side, executor)) {
+    if (one.shown.size() < kFew &&
+        !is_confirmed({one.shown, one.line.light, group.light, most_bands}, found.cores, agreement,
+                      search.smear, cutter, cells.side, executor)) {
       continue;
     }
     add_places(search, one, known.size() + out.colours.size(), out.places);
