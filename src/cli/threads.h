@@ -13,7 +13,7 @@ namespace kithue {
 
 /// Runs jobs on `threads` threads, the caller's among them; 0 means one a core. Threads start with the
 /// first run of more than one job, so that a quick command never pays for them, and then wait for the next:
-/// reading one photo takes some forty runs. A run inside a job does everything on that job's thread.
+/// reading one photo takes dozens of runs. A run inside a job does everything on that job's thread.
 class ThreadExecutor final : public Executor {
  public:
   explicit ThreadExecutor(std::size_t threads);

@@ -205,6 +205,35 @@ struct Search {
   std::size_t open_looks;  ///< before any is explained
 };
 
+/// Looks at some of the cores. Gives none where there are too few, and tells the smear where edges did not.
+struct Looker {
+  const Found& found;
+  const Cutter& cutter;
+  int side;
+  int most_bands;
+  Executor& executor;
+
+  [[nodiscard]] std::vector<Look> first(ThinFindings& out) const { return fitted(512, out); }
+  /// A second look takes only what shows in a tenth of the cuts: a part of them tells that as well, and a
+  /// part of these that there is nothing.
+  [[nodiscard]] std::vector<Look> second(ThinFindings& out) const {
+    constexpr std::size_t kMost = 192;
+    std::vector<Look> some = fitted(kMost / 2, out);
+    if (some.empty() || Grouping(some, Agreement(some), executor).largest().looks.empty()) return {};
+    return fitted(kMost, out);
+  }
+
+ private:
+  [[nodiscard]] std::vector<Look> fitted(std::size_t most, ThinFindings& out) const {
+    constexpr std::size_t kLeast = 8;
+    std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
+    if (looks.size() < kLeast) return {};
+    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
+    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
+    return looks;
+  }
+};
+
 /// A colour that a group of looks seems to show.
 struct Candidate {
   ThinColour colour;
@@ -354,23 +383,8 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
   const bool again = !earlier.colours.empty();
-  // A second look takes only what shows in a tenth of the cuts: a part of them tells that as well, and a part
-  // of these that there is nothing.
-  constexpr std::size_t kFirstLook = 512;
-  constexpr std::size_t kSecondLook = 192;
-  constexpr std::size_t kLeastLooks = 8;
-  const auto fitted_looks = [&](std::size_t most) {
-    std::vector<Look> looks = looks_of(found.cores, most, cutter, cells.side, executor);
-    if (looks.size() < kLeastLooks) return std::vector<Look>{};
-    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
-    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
-    return looks;
-  };
-  if (again) {
-    std::vector<Look> some = fitted_looks(kSecondLook / 2);
-    if (some.empty() || Grouping(some, Agreement(some), executor).largest().looks.empty()) return out;
-  }
-  std::vector<Look> looks = fitted_looks(again ? kSecondLook : kFirstLook);
+  const Looker looker{found, cutter, cells.side, most_bands, executor};
+  std::vector<Look> looks = again ? looker.second(out) : looker.first(out);
   if (looks.empty()) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
   const Smear smear{out.smear.sharp, out.smear.excess};
