@@ -97,7 +97,10 @@ void drop_patterns(Drawn& drawn) {
 Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Labels labels) {
   Drawn out{flats.colours, flats.sure, std::move(labels), {}};
   constexpr double kUnexplained = 0.005;  // of the cells
+  constexpr double kExplained = 0.001;
+  const auto unexplained = [&] { return extract::census_of(here.cells, 4, out.seen, here.executor).strange; };
   for (int pass = 0; pass < 2; ++pass) {
+    if (pass > 0 && unexplained() < kExplained) break;
     const Labels nearest = extract::nearest_of(here.cells, here.flat, out.seen, here.executor);
     const auto look = [&](const Labels& labels_here) {
       return extract::thin_colours(here.picture, here.cells, {labels_here, nearest}, out.seen, out.sure,
@@ -105,8 +108,7 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     };
     extract::ThinFindings thin = look(out.labels);
     // Between lines in close groups nothing is flat: cells very near to a colour will do there.
-    if (pass == 0 && thin.colours.empty() &&
-        extract::census_of(here.cells, 4, out.seen, here.executor).strange > kUnexplained)
+    if (pass == 0 && thin.colours.empty() && unexplained() > kUnexplained)
       thin = look(labelled(here, out.seen, 0));
     out.thin.smear = thin.smear;
     if (thin.colours.empty()) break;
