@@ -10,8 +10,7 @@ namespace kithue::extract {
 namespace {
 
 constexpr double kNarrowest = 0.8;  // pixels a band
-constexpr double kSeen = 3e-3;   // colour differences between narrow bands are weak: stay near what was seen
-constexpr double kBeside = 3.0;  // pixels
+constexpr double kBeside = 3.0;     // pixels
 
 template <std::size_t N>
 class BandsModel {
@@ -90,6 +89,8 @@ class BandsModel {
   }
 
  private:
+  // Colour differences between narrow bands are weak: the lights stay near what was seen.
+  static constexpr double kSeen = 3e-3;
   Band band_;
   Guess seen_;
 };
