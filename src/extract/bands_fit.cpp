@@ -79,7 +79,7 @@ class BandsModel {
     for (std::size_t band = 0; band < N; ++band) {
       CutColour& one = out.bands[band];
       for (std::size_t p = 0; p < 3; ++p) one.light[p] = g[3 * band + p];
-      one.found = reduce(at, band, one.information);
+      one.found = band == 0 || band + 1 == N || reduce(at, band, one.information);
       one.cost = at.cost;
       one.weight = 3.0 * at.weight;
     }

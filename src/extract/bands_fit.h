@@ -12,8 +12,9 @@ namespace kithue::extract {
 template <std::size_t N>
 struct BandsFit {
   std::array<double, N + 1> edges{};  ///< rising, from the left side to the right
-  std::array<CutColour, N> bands{};   ///< each with the cost of all
-  double cost = 0.0;                  ///< sum of squares that the model leaves, as fit_cut counts it
+  /// Each with the cost of all; `information` only of those between two others.
+  std::array<CutColour, N> bands{};
+  double cost = 0.0;  ///< sum of squares that the model leaves, as fit_cut counts it
   bool found = false;
 };
 

@@ -108,7 +108,6 @@ class CellMaker {
   /// How many rows of pixels each job needs. `picture` must stay where it is.
   std::vector<int> begin(const LightRows& picture, const RowPlan& plan);
   void take(std::size_t job);
-  [[nodiscard]] const LightRows* picture() const noexcept { return picture_; }
   /// What was made. REQUIRES: every job was done.
   Cells result() { return std::move(cells_); }
 

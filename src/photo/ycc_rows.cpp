@@ -226,8 +226,8 @@ int YccRows::rows_for(int rows) const {
 }
 
 double YccRows::clipped_share() const {
-  constexpr int kLooked =
-      128;  // rows, and four times as many places along each: what is clipped lies in spots
+  // So many rows, and four times as many places along each: what is clipped lies in spots.
+  constexpr int kLooked = 128;
   const int step = std::max(1, height_ / kLooked);
   const int step_along = std::max(1, width_ / (4 * kLooked));
   long long clipped = 0;
