@@ -27,7 +27,7 @@ namespace {
 
 // dE00 that covers nine colours of ten, by the simulation of lights and cameras in tools/accuracy/trust.cpp.
 constexpr double kNoReference = 10.3;
-constexpr double kOneReference = 6.8;
+constexpr double kOneReference = 7.4;
 constexpr double kFewReferences = 4.5;
 const std::string kColouredLight = "no colour is near white or grey: the light itself may be coloured";
 const std::string kUnknownLight = "no white or known chip in the frame: the colour of the light is unknown";
@@ -58,8 +58,8 @@ double cast_error(const std::vector<PaletteColour>& colours) {
   }
   if (n == 0 || least >= 1e9) return 0.0;
   const double leaning = std::hypot(a / n, b / n);
-  constexpr double kMost = 22.0;  // no lamp does more
-  return std::clamp(std::min(0.6 * (leaning - 8.0), 1.5 * (least - 6.0)), 0.0, kMost);
+  constexpr double kMost = 30.0;  // no lamp does more
+  return std::clamp(std::min(0.8 * (leaning - 8.0), 1.5 * (least - 6.0)), 0.0, kMost);
 }
 
 }  // namespace
@@ -109,8 +109,9 @@ Trust trust_of(const LightRows& picture, const PictureFacts& facts, const Evenne
 }
 
 void trust_correction(Trust& trust, int patches, double left_out, const std::string& reason) {
-  // Nine of ten colours lie within about twice the mean; few patches say little about colours unlike theirs.
-  constexpr double kCover = 2.2;
+  // Nine of ten colours lie within two and a half times the mean; few patches say little about colours unlike
+  // theirs.
+  constexpr double kCover = 2.4;
   constexpr double kFew = 6.0;
   const double reference = left_out < 0.0                     ? kOneReference
                            : patches < static_cast<int>(kFew) ? std::max(kFewReferences, kCover * left_out)
