@@ -316,6 +316,26 @@ bool is_own(const Search& search, const Candidate& one, const std::vector<ThinCo
          std::none_of(found.begin(), found.end(), [&](const ThinColour& other) { return fits(other.lab); });
 }
 
+/// True when it is as far from its ground as a known colour, but for what the smear leaves open in a line:
+/// near black a hundredth of the light is several dE00.
+bool is_as_strong(const Search& search, const Candidate& one) {
+  constexpr double kOpen = 0.022;     // of the contrast
+  constexpr double kSureWidth = 5.0;  // times the smear
+  if (one.colour.ground == kNoLabel || one.dots || one.line.width > kSureWidth * search.smear.sharp)
+    return false;
+  const auto& lights = search.cutter.lights();
+  const Light& ground = lights[one.colour.ground];
+  return std::any_of(lights.begin(), lights.end(), [&](const Light& known) {
+    double off = 0.0;
+    double contrast = 0.0;
+    for (std::size_t c = 0; c < 3; ++c) {
+      off = std::max(off, std::abs(one.ink[c] - known[c]));
+      contrast = std::max(contrast, std::abs(known[c] - ground[c]));
+    }
+    return off < kOpen * contrast;
+  });
+}
+
 /// True when it is no colour of its own. `most_looks`: of the colour that most show.
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
@@ -339,7 +359,8 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   // Relief is light and shade on the sheet around.
   const std::span<const Lab> known(search.known);
   const auto sheets = one.dots ? known.subspan(colour.ground, 1) : known;
-  if (same_as_known(colour.lab, search.known) || is_relief(colour.lab, sheets, search.grain) ||
+  if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||
+      is_relief(colour.lab, sheets, search.grain) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {
     return true;
   }
