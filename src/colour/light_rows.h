@@ -9,10 +9,12 @@
 namespace kithue {
 
 /// How a picture was stored: so many pixels across and down share one sample of the colour differences, 1 or
-/// 2. A shared sample begins at an even pixel.
+/// 2. A shared sample begins at an even pixel, or at an odd one.
 struct Sampling {
   int across = 1;
   int down = 1;
+  bool odd_across = false;
+  bool odd_down = false;
 };
 
 /// An upright picture, opaque, as rows of three numbers proportional to light. Reading is thread-safe.
@@ -65,8 +67,10 @@ class CroppedRows final : public LightRows {
   [[nodiscard]] int height() const override { return height_; }
   [[nodiscard]] const Matrix3& to_xyz() const override { return whole_.to_xyz(); }
   [[nodiscard]] Sampling sampling() const override {
-    const Sampling whole = whole_.sampling();
-    return {x_ % 2 == 0 ? whole.across : 1, y_ % 2 == 0 ? whole.down : 1};
+    Sampling out = whole_.sampling();
+    out.odd_across = out.odd_across != (x_ % 2 != 0);
+    out.odd_down = out.odd_down != (y_ % 2 != 0);
+    return out;
   }
   void read(int x, int y, int count, float* light) const override {
     whole_.read(x_ + x, y_ + y, count, light);

@@ -49,43 +49,30 @@ Band::Band(const Cut& cut, const Smear& smear)
     }
     weight_sum_ += cut.weight[k];
   }
-  if (smear.chroma2 > 0.0) {
-    double sum = 0.0;
-    const int reach = static_cast<int>(std::ceil(2.6 * std::sqrt(smear.chroma2) / kStep));
-    std::vector<double> taps;
-    for (int i = -reach; i <= reach; ++i) {
-      taps.push_back(std::exp(-0.5 * i * i * kStep * kStep / smear.chroma2));
-      sum += taps.back();
-    }
-    for (const double tap : taps) taps_.push_back(static_cast<float>(tap / sum));
-    const int first = static_cast<int>(std::floor(cut.at.front() / kStep)) - reach;
-    const int last = static_cast<int>(std::ceil(cut.at.back() / kStep)) + reach + 1;
-    for (int i = first; i <= last; ++i) at_.push_back(static_cast<float>(i * kStep));
-    at_.resize(whole_vectors(at_.size()), at_.back());
-    reach_ = static_cast<std::size_t>(reach);
-    points_ = at_.size();
-    for (const double at : cut.at) {
-      const double place = at / kStep - (first + reach);
-      index_.push_back(static_cast<std::uint32_t>(place));
-      part_.push_back(static_cast<float>(place - std::floor(place)));
-    }
+  if (cut.spread.empty() || smear.trust_chroma <= 0.0) return;  // brightness only
+  const auto by_first = [](const Spread& a, const Spread& b) { return a.first < b.first; };
+  const auto [low, high] = std::minmax_element(cut.spread.begin(), cut.spread.end(), by_first);
+  const int last = high->first + static_cast<int>(Spread::kTaps);
+  for (int i = low->first; i < last; ++i) at_.push_back(static_cast<float>(i * Spread::kStep));
+  at_.resize(whole_vectors(at_.size()), at_.back());
+  points_ = at_.size();
+  for (const Spread& one : cut.spread) {
+    first_.push_back(one.first - low->first);
+    taps_.insert(taps_.end(), one.taps.begin(), one.taps.end());
   }
-  soft_.resize(points_ - room_ + kVector);
 }
 
 /// Puts the model, and each of its slopes, into signals_.
 void Band::evaluate(const BandModel& model, bool with_slopes) {
   const BandWork& work = band_work();
   const std::size_t rows = 3 * (with_slopes ? 1 + static_cast<std::size_t>(model.free()) : 1);
-  // The smear reads past the end of a row, into what does not matter.
-  rows_.resize(std::max(rows_.size(), rows * points_ + taps_.size() + kVector));
+  rows_.resize(std::max(rows_.size(), rows * points_));
   signals_.resize(std::max(signals_.size(), rows * room_));
   work.rows(model, at_.data(), static_cast<int>(points_), with_slopes, rows_.data());
-  const std::size_t steps = points_ - room_;
   for (std::size_t row = 0; row < rows; ++row) {
     const float* const from = rows_.data() + row * points_;
     float* const to = signals_.data() + row * room_;
-    if (row % 3 == 0 || steps == 0) {
+    if (row % 3 == 0 || first_.empty()) {
       std::copy(from, from + room_, to);
       continue;
     }
@@ -96,12 +83,7 @@ void Band::evaluate(const BandModel& model, bool with_slopes) {
       for (std::size_t k = 0; k < places_; ++k) to[k] = part * to[k - room_];
       continue;
     }
-    work.smear(from + room_, static_cast<int>(whole_vectors(steps - 2 * reach_)), taps_.data(),
-               static_cast<int>(taps_.size()), soft_.data());
-    for (std::size_t k = 0; k < places_; ++k) {
-      const float low = soft_[index_[k]];
-      to[k] = low + part_[k] * (soft_[index_[k] + 1] - low);
-    }
+    work.spread(from + room_, first_.data(), taps_.data(), static_cast<int>(places_), to);
   }
 }
 

@@ -17,8 +17,6 @@ struct Smear {
   double sharp = 0.7;         ///< standard deviation in pixels of lens, pixel area and all that acts on light
   double excess = 0.0;        ///< its excess kurtosis
   double trust_chroma = 0.5;  ///< weight of the colour-difference signals against brightness
-  double chroma2 =
-      1.0;  ///< extra variance, in pixels squared, of the colour-difference signals (JPEG 4:2:0: 1)
 };
 
 /// Least squares around a guess: how the sum of squares bends and falls with N free numbers.
@@ -31,7 +29,7 @@ struct NormalEquations {
 };
 
 /// The model of one cut: bands of plain colours side by side, smeared in light, coded, the colour differences
-/// smeared again. In single precision.
+/// spread over the pixels that share them. In single precision.
 class Band {
  public:
   Band(const Cut& cut, const Smear& smear);
@@ -50,7 +48,6 @@ class Band {
                                              const std::array<double, N + 1>& edges);
 
  private:
-  static constexpr double kStep = 0.5;  // pixels between the places of the smeared colour differences
   [[nodiscard]] BandModel model_of(int edges) const;
   [[nodiscard]] BandModel line_model(const Light& line, double middle, double width) const;
   void evaluate(const BandModel& model, bool with_slopes);
@@ -60,7 +57,6 @@ class Band {
 
   std::size_t places_ = 0;
   std::size_t room_ = 0;    // places, rounded up to vectors
-  std::size_t reach_ = 0;   // steps that the smear of the differences goes to each side
   std::size_t points_ = 0;  // places and, after them, the steps between which differences are found
   Light left_;
   Light right_;
@@ -68,13 +64,11 @@ class Band {
   float excess_;
   double weight_sum_ = 0.0;
   std::vector<float> at_;
-  std::vector<float> taps_;
-  std::vector<std::uint32_t> index_;  // of the step before each place
-  std::vector<float> part_;           // of the way to the next
-  std::vector<float> target_;         // three signals of the cut, room_ apart
+  std::vector<float> taps_;    // of the differences at each place
+  std::vector<int> first_;     // the step of its first tap
+  std::vector<float> target_;  // three signals of the cut, room_ apart
   std::vector<float> weight_;
   std::vector<float> rows_;
-  std::vector<float> soft_;
   std::vector<float> signals_;  // of the model, then of each slope, 3 * room_ apart
 };
 

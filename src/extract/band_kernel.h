@@ -145,15 +145,22 @@ struct BandKernel {
     __builtin_memcpy(&to, from, sizeof to);
   }
 
-  static void smear(const float* in, int count, const float* taps, int tap_count, float* out) {
-    for (int from = 0; from < count; from += 8) {
-      Lanes sum = {};
-      for (int d = 0; d < tap_count; ++d) {
-        Lanes value;
-        load(in + from + d, value);
-        sum += taps[d] * value;
-      }
-      __builtin_memcpy(out + from, &sum, sizeof sum);
+  [[gnu::always_inline]] static inline float sum_of(const Lanes& sum) {
+    return ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
+  }
+
+  static void spread(const float* in, const int* first, const float* taps, int count, float* out) {
+    for (int i = 0; i < count; ++i) {
+      const float* const from = in + first[i];
+      Lanes low;
+      Lanes high;
+      Lanes low_tap;
+      Lanes high_tap;
+      load(from, low);
+      load(from + 8, high);
+      load(taps + 16 * i, low_tap);
+      load(taps + 16 * i + 8, high_tap);
+      out[i] = sum_of(low * low_tap + high * high_tap);
     }
   }
 
@@ -172,12 +179,12 @@ struct BandKernel {
           load(second + from, y);
           sum += w * x * y;
         }
-        *sums++ = ((sum[0] + sum[1]) + (sum[2] + sum[3])) + ((sum[4] + sum[5]) + (sum[6] + sum[7]));
+        *sums++ = sum_of(sum);
       }
     }
   }
 
-  static constexpr BandWork work(std::string_view name) { return {name, rows, smear, products}; }
+  static constexpr BandWork work(std::string_view name) { return {name, rows, spread, products}; }
 };
 
 }  // namespace

@@ -28,8 +28,8 @@ struct BandWork {
   /// distribution is within 1e-7 (Abramowitz & Stegun 26.2.17), the coding (IEC 61966-2-1) within 4e-7.
   void (*rows)(const BandModel& model, const float* at, int count, bool with_slopes, float* rows);
 
-  /// out[i] = sum over d of taps[d] * in[i + d], for `count` places (a multiple of 8).
-  void (*smear)(const float* in, int count, const float* taps, int tap_count, float* out);
+  /// out[i] = sum over d of taps[16 * i + d] * in[first[i] + d], 16 taps each.
+  void (*spread)(const float* in, const int* first, const float* taps, int count, float* out);
 
   /// Weighted sums of products of every two rows, the lower triangle row by row, into `sums`. `rows` lie
   /// `count` floats (a multiple of 8) apart.

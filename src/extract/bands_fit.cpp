@@ -108,11 +108,13 @@ Cut part_of(const Cut& cut, double from, double to) {
   out.at.clear();
   out.value.clear();
   out.weight.clear();
+  out.spread.clear();
   for (std::size_t k = 0; k < cut.at.size(); ++k) {
     if (cut.at[k] < from || cut.at[k] > to) continue;
     out.at.push_back(cut.at[k]);
     out.value.push_back(cut.value[k]);
     out.weight.push_back(cut.weight[k]);
+    if (!cut.spread.empty()) out.spread.push_back(cut.spread[k]);
   }
   out.usable = out.at.size() > 6;
   return out;

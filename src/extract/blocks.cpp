@@ -49,14 +49,17 @@ Block read_block(const LightRows& picture, const Cells& cells, const std::vector
   const bool sided = block.third != block.first;
   std::array<float, 3 * kSide> row{};
   const double part = 1.0 / gain;
+  // Where samples begin at odd pixels no pixels of a block make up its samples.
   const Sampling sampling = picture.sampling();
+  const int columns = sampling.odd_across ? 1 : sampling.across;
+  const int rows = sampling.odd_down ? 1 : sampling.down;
   for (int j = 0; j < kSide; ++j) {
     picture.read(spot.x, spot.y + j, kSide, row.data());
     for (int i = 0; i < kSide; ++i) {
       const float* p = row.data() + 3 * i;
       const Coded value = coded_of({part * static_cast<double>(p[0]), part * static_cast<double>(p[1]),
                                     part * static_cast<double>(p[2])});
-      const double weight = sample_weight(i, sampling.across) * sample_weight(j, sampling.down);
+      const double weight = sample_weight(i, columns) * sample_weight(j, rows);
       for (std::size_t c = 0; c < 2; ++c) block.mean[c] += weight * value[c + 1];
       const std::uint8_t label = labels[cells.at((spot.x + i) / cells.side, spot.row + j / cells.side)];
       if (label == block.first || label == block.third || (label == block.second && spot.thin == nullptr)) {

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <span>
 
 #include "extract/gradients.h"
 
@@ -69,6 +70,79 @@ Gradients gradients_in(const CutWindow& window, double cx, double cy) {
   return out;
 }
 
+/// What a pixel's colour difference is mixed of, along x or y: as JFIF has it, a sample is the mean of the
+/// two pixels that share it, and decoders (libjpeg's "fancy upsampling") give a pixel 3/4 of its own sample
+/// and 1/4 of the next.
+struct Share {
+  int pixels;
+  double part;
+};
+std::span<const Share> shares_of(int pixels_a_sample, int pixel) {
+  static constexpr std::array<Share, 1> kOwn{{{0, 1.0}}};
+  static constexpr std::array<Share, 4> kEven{{{-2, 0.125}, {-1, 0.125}, {0, 0.375}, {1, 0.375}}};
+  static constexpr std::array<Share, 4> kOdd{{{-1, 0.375}, {0, 0.375}, {1, 0.125}, {2, 0.125}}};
+  if (pixels_a_sample == 1) return kOwn;
+  if (pixel % 2 == 0) return kEven;
+  return kOdd;
+}
+
+/// The spreads along a cut across (nx, ny): of pixels at even and odd x and y, which are four kinds.
+class Spreads {
+ public:
+  Spreads(const Sampling& sampling, double nx, double ny)
+      : odd_across_(sampling.odd_across ? 1 : 0), odd_down_(sampling.odd_down ? 1 : 0) {
+    for (std::size_t kind = 0; kind < kKinds; ++kind) {
+      for (const Share& along_x : shares_of(sampling.across, static_cast<int>(kind % 2))) {
+        for (const Share& along_y : shares_of(sampling.down, static_cast<int>(kind / 2)))
+          add(kind, (along_x.pixels * nx + along_y.pixels * ny) / Spread::kStep, along_x.part * along_y.part);
+      }
+    }
+  }
+  static constexpr std::size_t kKinds = 4;
+  using Counts = std::array<double, kKinds>;
+  /// Of a pixel; its place from the first of a sample.
+  [[nodiscard]] std::size_t kind_of(int x, int y) const {
+    return static_cast<std::size_t>(((x + odd_across_) & 1) + 2 * ((y + odd_down_) & 1));
+  }
+
+  /// At a distance `at`, the mean over pixels of each kind.
+  [[nodiscard]] Spread at(double at, const Counts& pixels) const {
+    const double all = pixels[0] + pixels[1] + pixels[2] + pixels[3];
+    std::array<double, kNodes> mean{};
+    for (std::size_t kind = 0; kind < kKinds; ++kind) {
+      if (pixels[kind] == 0.0) continue;
+      for (std::size_t i = 0; i < kNodes; ++i) mean[i] += pixels[kind] / all * taps_[kind][i];
+    }
+    const double place = at / Spread::kStep;
+    const double whole = std::floor(place);
+    const double past = place - whole;
+    Spread out;
+    out.first = static_cast<int>(whole) - kMiddle;
+    for (std::size_t i = 0; i < kNodes; ++i) {
+      out.taps[i] += static_cast<float>((1.0 - past) * mean[i]);
+      out.taps[i + 1] += static_cast<float>(past * mean[i]);
+    }
+    return out;
+  }
+
+ private:
+  static constexpr std::size_t kNodes = Spread::kTaps - 1;
+  static constexpr int kMiddle = 7;
+  /// Divided among four taps so that neither place nor width nor skewness changes (Lagrange's cubic).
+  void add(std::size_t kind, double steps, double part) {
+    const double whole = std::floor(steps);
+    const double t = steps - whole;
+    const std::array<double, 4> four{-t * (t - 1.0) * (t - 2.0) / 6.0,
+                                     (t + 1.0) * (t - 1.0) * (t - 2.0) / 2.0,
+                                     -(t + 1.0) * t * (t - 2.0) / 2.0, (t + 1.0) * t * (t - 1.0) / 6.0};
+    for (std::size_t i = 0; i < four.size(); ++i)
+      taps_[kind][static_cast<std::size_t>(static_cast<int>(whole) + kMiddle - 1) + i] += part * four[i];
+  }
+  int odd_across_;
+  int odd_down_;
+  std::array<std::array<double, kNodes>, kKinds> taps_{};
+};
+
 }  // namespace
 
 Cut cut_at(const LightRows& picture, const LinePlace& place, double before, double after) {
@@ -109,11 +183,15 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   }
   const double cx = place.x - window.x0;
   const double cy = place.y - window.y0;
+  const Sampling sampling = picture.sampling();
+  const bool shared = sampling.across > 1 || sampling.down > 1;
+  const Spreads spreads(sampling, nx, ny);
   constexpr double kCutBin = 0.5;
   const int bins = static_cast<int>(std::ceil(reach / kCutBin));
   std::vector<Coded> sums(static_cast<std::size_t>(2 * bins + 1), Coded{});
   std::vector<double> places(sums.size(), 0.0);
   std::vector<double> counts(sums.size(), 0.0);
+  std::vector<Spreads::Counts> kinds(sums.size());
   for (int j = 0; j < window.height; ++j) {
     for (int i = 0; i < window.width; ++i) {
       const double across = (i - cx) * nx + (j - cy) * ny;
@@ -125,6 +203,7 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
       for (std::size_t c = 0; c < 3; ++c) sums[bin][c] += v[c];
       places[bin] += across;
       counts[bin] += 1.0;
+      kinds[bin][spreads.kind_of(window.x0 + i, window.y0 + j)] += 1.0;
     }
   }
   for (std::size_t b = 0; b < sums.size(); ++b) {
@@ -133,6 +212,7 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
     cut.at.push_back(places[b] / counts[b]);
     cut.value.push_back(sums[b]);
     cut.weight.push_back(counts[b]);
+    if (shared) cut.spread.push_back(spreads.at(cut.at.back(), kinds[b]));
   }
   cut.usable = cut.at.size() > 8;
   return cut;

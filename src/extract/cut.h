@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <vector>
 
 #include "colour/light_rows.h"
@@ -19,12 +20,22 @@ struct LinePlace {
   double gain = 1.0;     ///< light here, as a part of the mean over the frame
 };
 
+/// How a colour difference at one place is mixed of those around it, before coding: JPEG keeps one for
+/// several pixels.
+struct Spread {
+  static constexpr double kStep = 0.5;  ///< pixels between two taps
+  static constexpr std::size_t kTaps = 16;
+  int first = 0;  ///< where the first tap lies, in steps from where the cut's distances begin
+  std::array<float, kTaps> taps{};
+};
+
 /// One cut through the line, coded as JPEG does: brightness and two colour differences at distances from the
 /// middle.
 struct Cut {
   std::vector<double> at;      ///< pixels across the line
   std::vector<Coded> value;    ///< Y', Cb', Cr' on the scale where white has Y' = 1
   std::vector<double> weight;  ///< pixels that were averaged
+  std::vector<Spread> spread;  ///< of each place; none where every pixel has its own colour differences
   Light left{};
   Light right{};
   std::array<double, 2> across{};  ///< unit vector across the line, from left to right

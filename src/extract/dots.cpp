@@ -65,16 +65,15 @@ double part_of_dash(double width, double sharp, double one_way) noexcept {
   return dot + as_dash * (std::max(dot, bar) - dot);
 }
 
-Light light_of_dot(const LineColour& line, const Light& ground, const Smear& smear, bool sure,
+Light light_of_dot(const LineColour& line, const Light& ground, const DotSmear& smear, bool sure,
                    double one_way) {
-  const double part = part_of_dash(line.width, smear.sharp, one_way);
+  const double part = part_of_dash(line.width, smear.light, one_way);
   const double light_part = sure ? part : std::sqrt(part);
   Light light;
   for (std::size_t c = 0; c < 3; ++c)
     light[c] = std::max(0.0, ground[c] + (line.light[c] - ground[c]) / light_part);
   // Coding smears colour once more, along the cut as well as across it.
-  const double colour_part =
-      part_of_dash(line.width, std::hypot(smear.sharp, std::sqrt(smear.chroma2)), one_way) / part;
+  const double colour_part = part_of_dash(line.width, smear.colour, one_way) / part;
   Coded coded = coded_of(light);
   const Coded from = coded_of(ground);
   for (std::size_t c = 1; c < 3; ++c) coded[c] = from[c] + (coded[c] - from[c]) / colour_part;

@@ -25,9 +25,15 @@ double part_of_dot(double width, double sharp) noexcept;
 /// near to 0 is a dot.
 double part_of_dash(double width, double sharp, double one_way) noexcept;
 
+/// Standard deviations in pixels.
+struct DotSmear {
+  double light = 0.7;
+  double colour = 1.2;  ///< of the colour differences: coding smears them once more
+};
+
 /// The colour of dots or dashes on `ground` that were fitted as a line. `sure`: edges told the smear; else
 /// the dots did, and a wider smear makes up for a part of what is missing.
-Light light_of_dot(const LineColour& line, const Light& ground, const Smear& smear, bool sure,
+Light light_of_dot(const LineColour& line, const Light& ground, const DotSmear& smear, bool sure,
                    double one_way);
 
 }  // namespace kithue::extract

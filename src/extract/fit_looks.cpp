@@ -39,7 +39,7 @@ double joint_cost(const std::vector<Group>& groups, const Smear& smear, Executor
 JointFit best_sharp(const std::vector<Group>& groups, double start, double excess, Executor& executor) {
   constexpr double kStep = 0.06;
   const auto cost_at = [&](double log_sharp) {
-    return joint_cost(groups, {std::exp(log_sharp), excess, 0.1, 1.0}, executor);
+    return joint_cost(groups, {std::exp(log_sharp), excess, 0.1}, executor);
   };
   double middle = std::log(start);
   double low = cost_at(middle - kStep);
@@ -177,7 +177,7 @@ EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutte
   std::vector<Cut> some;
   const std::size_t step = std::max<std::size_t>(1, looks.size() / 160);
   for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
-  const double sharp = line_sharpness(std::move(some), 1.0, executor);
+  const double sharp = line_sharpness(std::move(some), executor);
   std::vector<Look> trial = looks;
   fit_looks(trial, {sharp}, cutter.lights(), most_bands, executor);
   return joint_sharpness(trial, sharp, executor);

@@ -34,8 +34,7 @@ EdgeFit smear_of(const Cut& cut, double least_smear, double excess, std::size_t 
   costs.fill(-1.0);
   const auto cost_at = [&](std::size_t k) {
     if (costs[k] < 0.0)
-      costs[k] =
-          edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0, 0.0}, middle);
+      costs[k] = edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0}, middle);
     return costs[k];
   };
   std::size_t least = near;
@@ -111,15 +110,14 @@ EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& e
   return sharp > 0.0 ? EdgeSmear{sharp, excess} : out;
 }
 
-double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor) {
+double line_sharpness(std::vector<Cut> cuts, Executor& executor) {
   std::erase_if(cuts, [](const Cut& cut) { return !cut.usable; });
   if (cuts.empty()) return -1.0;
   constexpr double kChroma = 0.1;  // brightness tells sharpness best
   std::vector<double> costs(cuts.size());
   const auto cost_at = [&](double sharp) {
     executor.run(cuts.size(), [&](std::size_t i) {
-      costs[i] =
-          fit_cut(cuts[i], {sharp, 0.0, kChroma, chroma2}).cost / static_cast<double>(cuts[i].at.size());
+      costs[i] = fit_cut(cuts[i], {sharp, 0.0, kChroma}).cost / static_cast<double>(cuts[i].at.size());
     });
     double sum = 0.0;
     for (const double cost : costs) sum += cost;

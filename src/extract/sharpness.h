@@ -35,6 +35,6 @@ struct EdgeSmear {
 EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor);
 
 /// The smear under which lines of unknown colour fit best.
-double line_sharpness(std::vector<Cut> cuts, double chroma2, Executor& executor);
+double line_sharpness(std::vector<Cut> cuts, Executor& executor);
 
 }  // namespace kithue::extract

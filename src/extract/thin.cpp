@@ -244,6 +244,13 @@ struct Candidate {
   double sure_width = 0.0;  ///< pixels: from there on it may be a colour though it looks like a mixture
 };
 
+DotSmear dot_smear(const Search& search) {
+  constexpr double kShared = 1.0;  // what two pixels a sample add, by its variance
+  const Sampling sampling = search.picture.sampling();
+  const bool shared = sampling.across > 1 || sampling.down > 1;
+  return {search.smear.sharp, shared ? std::hypot(search.smear.sharp, kShared) : search.smear.sharp};
+}
+
 /// Closes the looks that show it.
 Candidate candidate_of(const Search& search, const Group& group, const Agreement& agreement,
                        std::vector<Look>& looks, Executor& executor) {
@@ -269,7 +276,7 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
   }
   const std::uint8_t ground = ground_of(out.shown);
   out.dots = ground != kNoLabel && are_dots(out.shown);
-  out.ink = out.dots ? light_of_dot(line, search.cutter.lights()[ground], search.smear, search.told,
+  out.ink = out.dots ? light_of_dot(line, search.cutter.lights()[ground], dot_smear(search), search.told,
                                     one_way_of(out.shown))
                      : line.light;
   out.sure_width = (out.dots ? kSureDot : ground == kNoLabel ? kSureBetween : kSureLine) * sharp;

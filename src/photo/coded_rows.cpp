@@ -200,10 +200,11 @@ void CodedRows::convert(const unsigned char* coded, int count, float* light) con
 
 Sampling CodedRows::sampling() const {
   // A mirrored picture of an odd size begins in the middle of a sample.
-  const bool stored = picture_.orientation == 1;
-  const int across = stored || picture_.width % 2 == 0 ? picture_.across : 1;
-  const int down = stored || picture_.height % 2 == 0 ? picture_.down : 1;
-  return turned_ ? Sampling{down, across} : Sampling{across, down};
+  const int o = picture_.orientation;
+  const bool mirrored = o == 2 || o == 3 || o == 6 || o == 7;
+  const bool upended = o == 3 || o == 4 || o == 7 || o == 8;
+  return {turned_ ? picture_.down : picture_.across, turned_ ? picture_.across : picture_.down,
+          mirrored && width() % 2 != 0, upended && height() % 2 != 0};
 }
 
 void CodedRows::read(int x, int y, int count, float* light) const {

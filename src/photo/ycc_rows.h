@@ -27,7 +27,7 @@ class YccRows final : public LightRows {
   [[nodiscard]] int height() const override { return height_; }
   [[nodiscard]] const Matrix3& to_xyz() const override { return model_.to_xyz; }
   [[nodiscard]] Sampling sampling() const override {
-    return {phase_x_ == 0 ? planes_.across : 1, phase_y_ == 0 ? planes_.down : 1};
+    return {planes_.across, planes_.down, phase_x_ != 0, phase_y_ != 0};
   }
   void read(int x, int y, int count, float* light) const override;
   void read_halved(int x, int y, int count, float* r, float* g, float* b) const override;

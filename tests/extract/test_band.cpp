@@ -18,8 +18,13 @@ TEST_CASE("band: slopes are the differences that small steps make") {
   const Light line{0.4, 0.1, 0.15};
   constexpr double kMiddle = 0.4;
   constexpr double kWidth = 2.7;
-  for (const double chroma2 : {0.0, 1.0}) {
-    Band band(cut, {0.8, 0.5, chroma2});
+  for (const bool shared : {false, true}) {
+    for (std::size_t k = 0; shared && k < cut.at.size(); ++k) {
+      cut.spread.push_back({static_cast<int>(std::floor(cut.at[k] / Spread::kStep)) - 7, {}});
+      for (std::size_t i = 0; i < Spread::kTaps; ++i)
+        cut.spread.back().taps[i] = static_cast<float>(i + 1) / 136.0F;
+    }
+    Band band(cut, {0.8, 0.5});
     std::vector<Coded> value;
     std::array<std::vector<Coded>, 5> slope;
     band.slopes(line, kMiddle, kWidth, value, slope);

@@ -121,16 +121,18 @@ TEST_CASE("band work: every way of doing it gives the same bits") {
       const int rows = 1 + model.free();
       std::vector<float> weight;
       for (int i = 0; i < 3 * count; ++i) weight.push_back(static_cast<float>(dice.unit()));
-      const std::vector<float> taps{0.1F, 0.2F, 0.4F, 0.2F, 0.1F};
-      std::vector<float> in = first;
-      in.resize(in.size() + 8);
+      std::vector<float> taps;
+      std::vector<int> places_of_taps;
+      for (int i = 0; i < 16 * count; ++i) taps.push_back(static_cast<float>(dice.between(-0.1, 0.4)));
+      for (int i = 0; i < count; ++i) places_of_taps.push_back(dice.whole(0, 3 * count - 16));
       for (const BandWork* work : band_work_variants()) {
         CAPTURE(work->name);
         CHECK(rows_of(*work, model, at) == first);
         std::vector<float> soft(size);
         std::vector<float> soft_first(size);
-        work->smear(in.data(), count, taps.data(), 5, soft.data());
-        band_work_variants().front()->smear(in.data(), count, taps.data(), 5, soft_first.data());
+        work->spread(first.data(), places_of_taps.data(), taps.data(), count, soft.data());
+        band_work_variants().front()->spread(first.data(), places_of_taps.data(), taps.data(), count,
+                                             soft_first.data());
         CHECK(soft == soft_first);
         std::vector<float> sums(static_cast<std::size_t>(rows * (rows + 1) / 2));
         std::vector<float> sums_first = sums;
@@ -143,16 +145,20 @@ TEST_CASE("band work: every way of doing it gives the same bits") {
   }
 }
 
-TEST_CASE("band work: smears and sums of products are those of plain loops") {
+TEST_CASE("band work: spreads and sums of products are those of plain loops") {
   paper::Dice dice(8);
   std::vector<float> in;
   for (int i = 0; i < 48; ++i) in.push_back(static_cast<float>(dice.between(-1.0, 1.0)));
-  const std::vector<float> taps{0.25F, 0.5F, 0.25F};
-  std::vector<float> soft(16);
-  band_work().smear(in.data(), 16, taps.data(), 3, soft.data());
-  for (std::size_t i = 0; i < soft.size(); ++i) {
-    const double expected = 0.25 * double{in[i]} + 0.5 * double{in[i + 1]} + 0.25 * double{in[i + 2]};
-    CHECK(std::abs(double{soft[i]} - expected) < 1e-6);
+  std::vector<float> taps;
+  for (int i = 0; i < 3 * 16; ++i) taps.push_back(static_cast<float>(dice.between(-1.0, 1.0)));
+  const std::vector<int> first{0, 31, 7};
+  std::vector<float> spread(3);
+  band_work().spread(in.data(), first.data(), taps.data(), 3, spread.data());
+  for (std::size_t i = 0; i < spread.size(); ++i) {
+    double expected = 0.0;
+    for (std::size_t d = 0; d < 16; ++d)
+      expected += double{taps[16 * i + d]} * double{in[static_cast<std::size_t>(first[i]) + d]};
+    CHECK(std::abs(double{spread[i]} - expected) < 1e-5);
   }
   std::vector<float> weight(16, 0.0F);
   for (std::size_t i = 0; i < 11; ++i) weight[i] = static_cast<float>(dice.unit());

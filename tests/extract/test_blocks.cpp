@@ -31,7 +31,7 @@ TEST_CASE("sample_weight: where every pixel has a sample of its own, all count a
   for (int i = 0; i < extract::kBlockSide; ++i) CHECK(extract::sample_weight(i, 1) == 1.0);
 }
 
-TEST_CASE("sampling: 4:2:0 is told by both ways of reading, and lost where a window begins in a sample") {
+TEST_CASE("sampling: 4:2:0 is told by both ways of reading, and whether a window begins in a sample") {
   paper::Face face{1.0, 0.75, {{{90, 2, 8}}, {{40, 60, 30}}}, {}};
   paper::Camera camera;
   camera.width = 64;
@@ -50,8 +50,11 @@ TEST_CASE("sampling: 4:2:0 is told by both ways of reading, and lost where a win
   CHECK(coded.sampling().across == 2);
   CHECK(coded.sampling().down == 2);
   const CroppedRows odd(coded, 3, 4, 20, 20);
-  CHECK(odd.sampling().across == 1);
+  CHECK(odd.sampling().across == 2);
   CHECK(odd.sampling().down == 2);
+  CHECK(odd.sampling().odd_across);
+  CHECK_FALSE(odd.sampling().odd_down);
+  CHECK_FALSE(CroppedRows(odd, 1, 0, 8, 8).sampling().odd_across);
   if (!planes->ycc) return;  // without libjpeg-turbo there are no planes
   const YccRows rows(std::move(*planes->ycc), planes->width, planes->height, 1, model);
   CHECK(rows.sampling().across == 2);

@@ -65,7 +65,7 @@ double normal_sharp(const std::vector<Cut>& edges) {
     double cost = 0.0;
     for (const Cut& cut : edges) {
       double middle = 0.0;
-      cost += edge_cost(cut, {sharp, 0.0, 0.0, 0.0}, middle);
+      cost += edge_cost(cut, {sharp, 0.0, 0.0}, middle);
     }
     if (cost < least) {
       least = cost;
@@ -100,7 +100,7 @@ TEST_CASE("sharpness: a kernel on pixels shows as long tails, and a narrow dark 
       double worst = 0.0;
       for (const double width : {2.5, 3.0, 3.5}) {
         Cut cut = cut_of(past, -0.5 * width, 0.5 * width, true);
-        const CutColour line = fit_cut(cut, {sharp, excess, 0.5, 0.0});
+        const CutColour line = fit_cut(cut, {sharp, excess, 0.5});
         for (std::size_t c = 0; c < 3; ++c) worst = std::max(worst, std::abs(line.light[c] - kBlueInk[c]));
       }
       return worst;
