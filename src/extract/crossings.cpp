@@ -186,7 +186,7 @@ SmearFromDepth::SmearFromDepth(const std::vector<Stroke>& strokes, const std::ve
   if (weights <= 0.0) return;
   const double room = sure ? 0.05 : 0.35;
   common2_ =
-      std::clamp((sure ? 0.5 : 1.0) * (sum / weights - sharp2_), -room * sharp2_, room * sharp2_) + sharp2_;
+      std::clamp((sure ? 0.5 : 0.8) * (sum / weights - sharp2_), -room * sharp2_, room * sharp2_) + sharp2_;
 }
 
 double SmearFromDepth::sharp() const {

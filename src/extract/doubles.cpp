@@ -145,4 +145,26 @@ bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed
   });
 }
 
+bool is_faded(const ThinColour& one, const std::vector<Lab>& known) {
+  constexpr double kAsBright = 12.0;  // Lab units, as are the two below
+  constexpr double kBeside = 3.0;
+  constexpr double kOff = 3.5;
+  const auto between = [&](const Lab& own, const Lab& around) {
+    const auto [low, high] = std::minmax(own.L, around.L);
+    if (high - low > kAsBright || one.lab.L < low - kBeside || one.lab.L > high + kBeside) return false;
+    const double da = around.a - own.a;
+    const double db = around.b - own.b;
+    const double part = ((one.lab.a - own.a) * da + (one.lab.b - own.b) * db) / (da * da + db * db + 1e-9);
+    return part > 0.0 && part < 1.0 &&
+           std::hypot(one.lab.a - own.a - part * da, one.lab.b - own.b - part * db) < kOff;
+  };
+  for (std::size_t g = 0; g < known.size(); ++g) {
+    for (std::size_t i = g + 1; i < known.size(); ++i) {
+      const bool meet = one.sides[0] == g && one.sides[1] == i;
+      if (!meet && between(known[i], known[g])) return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace kithue::extract

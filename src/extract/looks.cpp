@@ -12,7 +12,8 @@ namespace {
 constexpr std::size_t kTogether = 96;  // fitted together for one colour
 constexpr std::size_t kBits = 64;
 
-/// The mean colour of some cuts, each weighted by how surely it knows.
+}  // namespace
+
 Light joint_light(const std::vector<Look*>& group) {
   std::array<std::array<double, 3>, 3> m{};
   Light v{};
@@ -31,8 +32,6 @@ Light joint_light(const std::vector<Look*>& group) {
   for (double& one : out) one = std::clamp(one, 0.0, 1.3);
   return out;
 }
-
-}  // namespace
 
 std::vector<Look> looks_of(const std::vector<Core>& cores, std::size_t most, const Cutter& cutter, int side,
                            Executor& executor) {

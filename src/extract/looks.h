@@ -110,6 +110,8 @@ struct Group {
   std::vector<Look*> looks;
   Light light{};
 };
+/// The mean colour of looks, each counted as surely as it tells.
+Light joint_light(const std::vector<Look*>& group);
 /// Finds such groups, one after the other. `looks` must outlive it; of them only `open` may change.
 class Grouping {
  public:

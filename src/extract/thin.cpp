@@ -16,6 +16,7 @@
 #include "extract/fit_looks.h"
 #include "extract/mixture.h"
 #include "extract/ray.h"
+#include "extract/two_inks.h"
 
 namespace kithue::extract {
 namespace {
@@ -109,6 +110,19 @@ std::uint8_t ground_of(const std::vector<const Look*>& looks) {
   }
   const auto most = std::max_element(count.begin(), count.end());
   return 2 * *most < looks.size() ? kNoLabel : static_cast<std::uint8_t>(most - count.begin());
+}
+
+/// The known colours that most of the looks have on their two sides, in this order or the other.
+std::array<std::uint8_t, 2> sides_of(const std::vector<const Look*>& looks) {
+  std::map<std::array<std::uint8_t, 2>, std::size_t> count;
+  for (const Look* look : looks) {
+    const auto [first, second] = std::minmax(look->core.left, look->core.right);
+    ++count[{first, second}];
+  }
+  const auto most = std::max_element(count.begin(), count.end(),
+                                     [](const auto& a, const auto& b) { return a.second < b.second; });
+  if (most == count.end() || 2 * most->second < looks.size()) return {kNoLabel, kNoLabel};
+  return most->first;
 }
 
 /// Leaves out places whose block of 16 x 16 pixels holds other lines as well: its mean colour would be said
@@ -251,9 +265,9 @@ DotSmear dot_smear(const Search& search) {
   return {search.smear.sharp, shared ? std::hypot(search.smear.sharp, kShared) : search.smear.sharp};
 }
 
-/// Closes the looks that show it.
-Candidate candidate_of(const Search& search, const Group& group, const Agreement& agreement,
-                       std::vector<Look>& looks, Executor& executor) {
+/// Closes the looks that show it, but for those that show the `rival` rather: another heap of the same group.
+Candidate candidate_of(const Search& search, const Group& group, const Group* rival,
+                       const Agreement& agreement, std::vector<Look>& looks, Executor& executor) {
   // Of a line narrower than this the cuts by themselves say too little contrast, and all together too much as
   // soon as the smear is thought a little too wide: while no edge has told it, the middle is nearest.
   constexpr double kTelling = 2.5;  // times the smear, as are the three below
@@ -270,6 +284,10 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
   double cores = 0.0;
   for (Look& look : looks) {
     if (!look.open || !(agreement.agree(look, line.light) || agreement.agree(look, group.light))) continue;
+    if (rival != nullptr) {
+      const Worsening worse = agreement.worsening(look);
+      if (worse.by(rival->light) < worse.by(group.light)) continue;
+    }
     look.open = false;
     out.shown.push_back(&look);
     cores += look.stands_for * search.cores_a_look;
@@ -286,6 +304,7 @@ Candidate candidate_of(const Search& search, const Group& group, const Agreement
                 static_cast<std::size_t>(cores),
                 cores * std::max(1.0, line.width / search.cells.side),
                 ground,
+                sides_of(out.shown),
                 is_pattern(line, sharp)};
   return out;
 }
@@ -375,9 +394,17 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
                               : colour.width > kBroad * sharp && colour.misfit < kGood;
   const bool mixed =
       same_ray(colour, one.sure_width, one.dots, search.detailed, search.known, found) ||
+      is_faded(colour, search.known) ||
       (search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
                                      colour.ground != kNoLabel, broad, search.picture.to_xyz()));
   return mixed && !is_own(search, one, found);
+}
+
+/// True when one of the colours found since there were `before` is the same.
+bool is_double(const Candidate& one, const std::vector<ThinColour>& found, std::size_t before) {
+  constexpr double kSame = 4.0;  // dE00
+  return std::any_of(found.begin() + static_cast<std::ptrdiff_t>(before), found.end(),
+                     [&](const ThinColour& other) { return ciede2000(other.lab, one.colour.lab) < kSame; });
 }
 
 /// Where a colour was seen, so that blocks can tell its hue.
@@ -441,18 +468,25 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
     if (group.looks.empty()) break;
     if (again && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
     most_looks = std::max(most_looks, group.looks.size());
-    const Candidate one = candidate_of(search, group, agreement, looks, executor);
-    if (is_explained(search, one, found_so_far, most_looks)) continue;
-    if (one.shown.size() < kFew &&
-        !is_confirmed({one.shown, one.line.light, group.light, most_bands}, found.cores, agreement,
-                      search.smear, cutter, cells.side, executor)) {
-      continue;
+    const std::vector<Group> parts = parted(group);
+    const std::vector<ThinColour> before = found_so_far;
+    for (std::size_t k = 0; k < parts.size(); ++k) {
+      const Group* const rival = parts.size() > 1 ? &parts[1 - k] : nullptr;
+      const Candidate one = candidate_of(search, parts[k], rival, agreement, looks, executor);
+      // Two heaps are two colours, though one lies on the way to the other.
+      if (is_explained(search, one, before, most_looks)) continue;
+      if (k > 0 && is_double(one, found_so_far, before.size())) continue;
+      if (one.shown.size() < kFew &&
+          !is_confirmed({one.shown, one.line.light, parts[k].light, most_bands}, found.cores, agreement,
+                        search.smear, cutter, cells.side, executor)) {
+        continue;
+      }
+      add_places(search, one, known.size() + out.colours.size(), out.places);
+      found_so_far.push_back(one.colour);
+      out.colours.push_back(one.colour);
+      strokes.push_back({one.ink, one.dots ? kNoLabel : one.colour.ground, one.colour.width, one.shown.size(),
+                         cuts_of(parts[k])});
     }
-    add_places(search, one, known.size() + out.colours.size(), out.places);
-    found_so_far.push_back(one.colour);
-    out.colours.push_back(one.colour);
-    strokes.push_back({one.ink, one.dots ? kNoLabel : one.colour.ground, one.colour.width, one.shown.size(),
-                       cuts_of(group)});
   }
   deepen(picture, cutter, found.cores, strokes, executor, out);
   leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);

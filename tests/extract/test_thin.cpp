@@ -219,3 +219,29 @@ TEST_CASE("extract_palette: a narrow line with rims without a gap is two colours
   CHECK(nearest(palette, face.colours[1].lab) < 4.0);  // 1.9; 10.4 when only two bands are tried
   CHECK(nearest(palette, face.colours[2].lab) < 2.0);  // 0.1; 23.3
 }
+
+TEST_CASE("extract_palette: lines of two inks of near brightness are two colours") {
+  paper::Face face{100.0, 75.0, {{{85.0, -6.0, 6.0}}, {{16.0, -9.0, 4.0}}, {{28.0, -9.0, 2.0}}}, {}};
+  for (int i = 0; i < 16; ++i) {
+    paper::add_bar(face, 1, {50.0, -12.0 + 6.2 * i}, 140.0, 2.8 * kPixel, 0.33);
+    paper::add_bar(face, 2, {50.0, -9.0 + 6.2 * i}, 140.0, 2.6 * kPixel, 0.33);
+  }
+  const Palette palette = palette_of_jpeg(face, 90, 0.6);
+  REQUIRE(palette.colours.size() == 3);  // 2 when the heaps are not told apart
+  CHECK(nearest(palette, face.colours[1].lab) < 6.5);  // 5.97: no edge tells the smear
+  CHECK(nearest(palette, face.colours[2].lab) < 4.0);  // 3.47
+}
+
+TEST_CASE("extract_palette: veins as bright as the leaf, in the colour of the stalk, are no third colour") {
+  paper::Face face{100.0, 75.0, {{{30.0, 24.0, 6.0}}, {{72.0, 14.0, -11.0}}, {{73.0, -12.0, 21.0}}}, {}};
+  for (int i = 0; i < 8; ++i) {
+    const paper::Point at{12.0 + 25.0 * (i % 4), 18.0 + 38.0 * (i / 4)};
+    paper::add_bar(face, 2, {at.x, at.y + 14.0}, 10.0, 1.6, 1.57);
+    paper::add_ellipse(face, 1, at, 14.0, 8.0, 1.57);
+    for (int k = -3; k <= 3; ++k)
+      paper::add_bar(face, 2, {at.x, at.y + 3.2 * k}, 11.0, 3.2 * kPixel, 0.2 * k);
+  }
+  const Palette palette = palette_of_jpeg(face, 88, 1.0);
+  REQUIRE(palette.colours.size() == 3);  // 4 when the faded veins are believed
+  CHECK(nearest(palette, face.colours[2].lab) < 2.0);
+}
