@@ -145,7 +145,7 @@ bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed
   });
 }
 
-bool is_faded(const ThinColour& one, const std::vector<Lab>& known) {
+bool is_faded(const ThinColour& one, const std::vector<Lab>& known, const std::vector<ThinColour>& found) {
   constexpr double kAsBright = 12.0;  // Lab units, as are the two below
   constexpr double kBeside = 3.0;
   constexpr double kOff = 3.5;
@@ -162,6 +162,11 @@ bool is_faded(const ThinColour& one, const std::vector<Lab>& known) {
     for (std::size_t i = g + 1; i < known.size(); ++i) {
       const bool meet = one.sides[0] == g && one.sides[1] == i;
       if (!meet && between(known[i], known[g])) return true;
+    }
+    const bool inside = one.ground == g;
+    if (inside && std::any_of(found.begin(), found.end(),
+                              [&](const ThinColour& other) { return between(other.lab, known[g]); })) {
+      return true;
     }
   }
   return false;

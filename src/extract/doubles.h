@@ -34,9 +34,9 @@ bool is_smeared(const ThinColour& one, const std::vector<Light>& known, std::siz
 bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed,
               const std::vector<Lab>& grounds, const std::vector<ThinColour>& found);
 
-/// True when it is a faded line of one of the `known` colours in another of nearly the same brightness: the
-/// coding shows hardly an edge between the two, and the line comes out wide, with a part of its own colour.
-/// What lies where these two meet is none.
-bool is_faded(const ThinColour& one, const std::vector<Lab>& known);
+/// True when it is a faded line of a `known` or `found` colour in a known one of nearly the same brightness:
+/// the coding shows hardly an edge between the two, and the line comes out wide, with a part of its own
+/// colour. What lies where these two meet is none.
+bool is_faded(const ThinColour& one, const std::vector<Lab>& known, const std::vector<ThinColour>& found);
 
 }  // namespace kithue::extract

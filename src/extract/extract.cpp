@@ -111,12 +111,16 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     if (pass == 0 && thin.colours.empty() && unexplained() > kUnexplained)
       thin = look(labelled(here, out.seen, 0));
     out.thin.smear = thin.smear;
-    if (thin.colours.empty()) break;
+    if (thin.colours.empty()) {
+      out.thin.corrected.insert(out.thin.corrected.end(), thin.corrected.begin(), thin.corrected.end());
+      break;
+    }
     for (const auto& one : thin.colours) {
       out.seen.push_back(one.lab);
       out.thin.colours.push_back(one);
     }
     out.thin.places.insert(out.thin.places.end(), thin.places.begin(), thin.places.end());
+    out.thin.corrected.insert(out.thin.corrected.end(), thin.corrected.begin(), thin.corrected.end());
     out.labels = labelled(here, out.seen, out.sure);
   }
   const std::size_t before = out.seen.size();
@@ -193,6 +197,7 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   }
   const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
   colours = drawn.seen;
+  for (const extract::Corrected& one : drawn.thin.corrected) colours[one.number] = one.lab;
   std::vector<double> misfits;
   for (const auto& one : drawn.thin.colours) misfits.push_back(one.misfit);
   extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, misfits,

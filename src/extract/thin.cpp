@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <span>
 #include <unordered_map>
 #include <utility>
@@ -20,6 +21,9 @@
 
 namespace kithue::extract {
 namespace {
+
+constexpr double kBlurred = 1.6;      // pixels: a smear that may be something else
+constexpr double kMuchSharper = 0.6;  // times the other smear
 
 /// Nothing else lies between the two sides: an outline there would be taken for smear.
 bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& known) {
@@ -60,10 +64,8 @@ std::vector<Cut> cuts_over(const std::vector<const Edge*>& edges, const Cells& c
 EdgeSmear sharpness_of(const Found& found, const Cells& cells, const std::vector<Lab>& known,
                        const Cutter& cutter, Executor& executor) {
   constexpr double kSharp = 0.33;  // pixels
-  constexpr double kBlurred = 1.6;
-  constexpr double kNear = 2.5;  // cells
+  constexpr double kNear = 2.5;    // cells
   constexpr double kFar = 8.0;
-  constexpr double kMuchSharper = 0.6;  // times the others
   std::vector<const Edge*> sure;
   std::vector<const Edge*> others;
   for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
@@ -238,10 +240,16 @@ struct Looker {
   }
 
  private:
+  /// Outlines that lie along every edge pass for a wide smear; under it they fit no line.
+  void doubt(std::vector<Look>& looks, ThinFindings& out) const {
+    const EdgeSmear lines = sharpness_of_lines(looks, cutter, most_bands, executor);
+    out.sure = lines.sharp <= 0.0 || lines.sharp > kMuchSharper * out.smear.sharp;
+  }
   [[nodiscard]] std::vector<Look> fitted(std::size_t most, ThinFindings& out) const {
     constexpr std::size_t kLeast = 8;
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
+    if (out.sure && out.smear.sharp > kBlurred) doubt(looks, out);
     if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
     fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
     return looks;
@@ -370,6 +378,8 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
       0.0002;                        // of what many of the looks show: inside groups of lines no core is seen
   constexpr std::size_t kMany = 64;  // looks
   constexpr double kGood = 0.006;    // root mean square of the misfit, of white
+  constexpr double kFair = 0.008;
+  constexpr double kPlain = 5.0;  // times the smear: the edges of such a line hardly reach its middle
   constexpr double kGoodDot = 0.012;
   constexpr double kNoBand = 0.03;
   constexpr double kMostly = 0.4;  // of the looks
@@ -391,13 +401,33 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
     return true;
   }
   const bool broad = one.dots ? colour.width > one.sure_width && colour.misfit < kGoodDot
-                              : colour.width > kBroad * sharp && colour.misfit < kGood;
+                              : (colour.width > kBroad * sharp && colour.misfit < kGood) ||
+                                    (colour.width > kPlain * sharp && colour.misfit < kFair);
   const bool mixed =
       same_ray(colour, one.sure_width, one.dots, search.detailed, search.known, found) ||
-      is_faded(colour, search.known) ||
+      is_faded(colour, search.known, found) ||
       (search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
                                      colour.ground != kNoLabel, broad, search.picture.to_xyz()));
   return mixed && !is_own(search, one, found);
+}
+
+/// The small known colour that a line sure of its own is, where most of it lies in such lines: their cells
+/// hardly ever show nothing else, and it was seen too near to what is around it.
+std::optional<std::size_t> narrow_known(const Search& search, const Candidate& one) {
+  constexpr std::size_t kLeastLooks = 48;
+  constexpr double kGood = 0.006;     // root mean square of the misfit, of white
+  constexpr double kNear = 5.0;       // dE00
+  constexpr double kTelling = 2.5;    // times the smear
+  constexpr double kMostWidth = 3.0;  // cells
+  const ThinColour& line = one.colour;
+  if (!search.told || one.dots || one.shown.size() < kLeastLooks || line.misfit > kGood ||
+      line.width < kTelling * search.smear.sharp || line.width > kMostWidth * search.cells.side) {
+    return std::nullopt;
+  }
+  for (std::size_t i = search.sure; i < search.known.size(); ++i) {
+    if (line.cells > search.known_cells[i] && ciede2000(search.known[i], line.lab) < kNear) return i;
+  }
+  return std::nullopt;
 }
 
 /// True when one of the colours found since there were `before` is the same.
@@ -473,6 +503,13 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
     for (std::size_t k = 0; k < parts.size(); ++k) {
       const Group* const rival = parts.size() > 1 ? &parts[1 - k] : nullptr;
       const Candidate one = candidate_of(search, parts[k], rival, agreement, looks, executor);
+      if (const auto known_one = narrow_known(search, one)) {
+        const bool first = std::none_of(out.corrected.begin(), out.corrected.end(),
+                                        [&](const Corrected& c) { return c.number == *known_one; });
+        if (first) out.corrected.push_back({*known_one, one.colour.lab});
+        found_so_far.push_back(one.colour);
+        continue;
+      }
       // Two heaps are two colours, though one lies on the way to the other.
       if (is_explained(search, one, before, most_looks)) continue;
       if (k > 0 && is_double(one, found_so_far, before.size())) continue;

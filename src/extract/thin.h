@@ -27,8 +27,15 @@ struct ThinColour {
   bool pattern = false;  ///< no colour but the mean of many narrow lines, which a second look may tell apart
 };
 
+/// A known colour of small things only, as its lines show it.
+struct Corrected {
+  std::size_t number = 0;  ///< in the list of known ones
+  Lab lab;
+};
+
 struct ThinFindings {
   std::vector<ThinColour> colours;
+  std::vector<Corrected> corrected;
   std::vector<ThinPlace>
       places;         ///< where they were seen; the first of `colours` has the number known.size()
   EdgeSmear smear;    ///< of the picture
