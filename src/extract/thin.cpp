@@ -381,6 +381,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   constexpr double kFair = 0.008;
   constexpr double kPlain = 5.0;  // times the smear: the edges of such a line hardly reach its middle
   constexpr double kGoodDot = 0.012;
+  constexpr double kUnlike = 0.014;
   constexpr double kNoBand = 0.03;
   constexpr double kMostly = 0.4;  // of the looks
   const ThinColour& colour = one.colour;
@@ -392,6 +393,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
     return true;
   }
   if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
+  if (!colour.pattern && !one.dots && colour.misfit > kUnlike) return true;
   // Relief is light and shade on the sheet around.
   const std::span<const Lab> known(search.known);
   const auto sheets = one.dots ? known.subspan(colour.ground, 1) : known;

@@ -99,7 +99,7 @@ std::vector<Group> parted(const Group& group) {
   constexpr std::size_t kLeastLooks = 48;
   constexpr std::size_t kLeastPart = 8;  // one of so many is a heap
   constexpr double kAsWide = 1.15;
-  constexpr double kBrighter = 0.04;  // of white: the coding rounds colour differences alike in places alike
+  constexpr double kBrighter = 0.07;  // of white: the coding rounds colour differences alike in places alike
   const std::size_t n = group.looks.size();
   if (n < kLeastLooks) return {group};
   // Bands side by side know their colours less surely, and lie off in step.
