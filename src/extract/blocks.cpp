@@ -130,7 +130,7 @@ bool holds_only(const LabelSet& set, const ThinPlace& place) {
 
 std::vector<Spot> spots_of(const LightRows& picture, const Cells& cells,
                            const std::vector<std::uint8_t>& labels, const std::vector<ThinPlace>& thin,
-                           const PlainCounts& plain, Executor& executor) {
+                           const PlainColours& plain, Executor& executor) {
   const std::size_t colours = plain.all;
   std::vector<Spot> spots;
   const int across = picture.width() / kSide;
@@ -250,20 +250,22 @@ double sample_weight(int place, int pixels_a_sample) noexcept {
 }
 
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const std::vector<double>& misfits,
-                      const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const std::vector<CutTrust>& cuts,
+                      const PlainColours& plain, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kLeastStep = 0.08;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
   constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
   constexpr std::size_t kLeastResidues = 32;  // two a block
   constexpr double kGoodCut = 0.0025;         // misfit at which cuts and blocks count alike
-  // How far a colour is off before, and the most that it may move: a large plain one, a small one, a thin
-  // one.
+  constexpr double kGoodBetween = 0.015;
+  // How far a colour is off before, and the most that it may move: one that was told, a large plain one, a
+  // small one, a thin one.
   struct Room {
     double usual;
     double most;
   };
+  constexpr Room kTold{0.05 / 255.0, 0.1 / 255.0};
   constexpr Room kSure{0.3 / 255.0, 0.6 / 255.0};
   constexpr Room kSmall{1.0 / 255.0, 3.0 / 255.0};
   constexpr Room kThin{40.0 / 255.0, 1.0};
@@ -284,6 +286,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   // Where a channel is at its end the colour differences are cut off, and a block's mean says nothing.
   const auto room_of = [&](std::size_t i) {
     constexpr double kEnd = 0.97;
+    if (plain.told[i]) return kTold;
     const Light light = light_of(coded[i]);
     if (i < plain.sure || *std::max_element(light.begin(), light.end()) > kEnd) return kSure;
     return i < plain.all ? kSmall : kThin;
@@ -375,10 +378,11 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
     if (!told[i] || median_of(residues[i]) >= kAgree) continue;
     if (i >= plain.all) {
       if (residues[i].size() < kLeastResidues) continue;
-      const Coded cuts = coded_of(light_from_lab(colours[i], from_xyz));
-      const double misfit = misfits[i - plain.all];
-      const double part = misfit * misfit / (misfit * misfit + kGoodCut * kGoodCut);
-      for (std::size_t c = 1; c < 3; ++c) coded[i][c] = cuts[c] + part * (coded[i][c] - cuts[c]);
+      const Coded by_cuts = coded_of(light_from_lab(colours[i], from_xyz));
+      const auto [misfit, between] = cuts[i - plain.all];
+      const double good = between ? kGoodBetween : kGoodCut;
+      const double part = misfit * misfit / (misfit * misfit + good * good);
+      for (std::size_t c = 1; c < 3; ++c) coded[i][c] = by_cuts[c] + part * (coded[i][c] - by_cuts[c]);
     }
     colours[i] = lab_from_light(light_of(coded[i]), picture.to_xyz());
   }

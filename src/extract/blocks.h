@@ -23,10 +23,17 @@ struct ThinPlace {
   std::uint8_t right = 0;
 };
 
-/// How many of the colours, from the first, have plain places, and how many of these large ones.
-struct PlainCounts {
-  std::size_t sure = 0;
-  std::size_t all = 0;
+/// How far the cuts of a thin colour are to be believed against its blocks.
+struct CutTrust {
+  double misfit = 0.0;   ///< of its lines, root mean square, of white
+  bool between = false;  ///< most lie between two colours, so that other things are near their blocks
+};
+
+/// Which of the colours have plain places.
+struct PlainColours {
+  std::size_t sure = 0;    ///< so many from the first have large ones
+  std::size_t all = 0;     ///< so many from the first have any
+  std::vector<bool> told;  ///< of each colour: what it is was told otherwise, and it stays
 };
 
 inline constexpr int kBlockSide = 16;  ///< pixels of a block: 8 x 8 halved colour differences
@@ -41,12 +48,12 @@ double sample_weight(int place, int pixels_a_sample) noexcept;
 /// same way; brightness it keeps sharp. So in blocks that hold two colours brightness says how much of each a
 /// pixel has, and the block's mean colour difference, over many blocks, says which colours these are. A thin
 /// colour whose blocks are few or do not agree with one another, as other things lie in them, stays as it is;
-/// others go the further the worse the lines fitted their cuts (`misfits`, of each thin colour, of white).
+/// others go the further the worse the lines fitted their cuts (`cuts`, of each thin colour).
 /// `labels` as labels_of gives them; `gain` gives the light at a pixel as a part of the mean. The first
 /// colours have plain places (`plain`); the large ones move by half a step of the coding at most.
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                      const std::vector<ThinPlace>& thin, const std::vector<double>& misfits,
-                      const PlainCounts& plain, std::vector<Lab>& colours,
+                      const std::vector<ThinPlace>& thin, const std::vector<CutTrust>& cuts,
+                      const PlainColours& plain, std::vector<Lab>& colours,
                       const std::function<double(double, double)>& gain, Executor& executor);
 
 }  // namespace kithue::extract

@@ -7,6 +7,7 @@
 
 #include "colour/difference.h"
 #include "colour/words.h"
+#include "extract/bands_between.h"
 #include "extract/blocks.h"
 #include "extract/cells.h"
 #include "extract/census.h"
@@ -198,11 +199,13 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
   colours = drawn.seen;
   for (const extract::Corrected& one : drawn.thin.corrected) colours[one.number] = one.lab;
-  std::vector<double> misfits;
-  for (const auto& one : drawn.thin.colours) misfits.push_back(one.misfit);
-  extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, misfits,
-                            {drawn.sure, colours.size() - drawn.thin.colours.size()}, colours, light_at,
-                            executor);
+  const std::size_t plain = colours.size() - drawn.thin.colours.size();
+  std::vector<bool> told = extract::refine_narrow_bands(picture, cells, drawn.labels, plain, drawn.thin.smear,
+                                                        colours, light_at, executor);
+  std::vector<extract::CutTrust> cuts;
+  for (const auto& one : drawn.thin.colours) cuts.push_back({one.misfit, one.ground == extract::kNoLabel});
+  extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, cuts,
+                            {drawn.sure, plain, std::move(told)}, colours, light_at, executor);
   std::vector<double> shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
   return {std::move(cells),   evenness,          drawn.seen,
           std::move(colours), std::move(shares), drawn.thin.smear.sharp};
