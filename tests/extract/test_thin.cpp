@@ -227,7 +227,7 @@ TEST_CASE("extract_palette: lines of two inks of near brightness are two colours
     paper::add_bar(face, 2, {50.0, -9.0 + 6.2 * i}, 140.0, 2.6 * kPixel, 0.33);
   }
   const Palette palette = palette_of_jpeg(face, 90, 0.6);
-  REQUIRE(palette.colours.size() == 3);  // 2 when the heaps are not told apart
+  REQUIRE(palette.colours.size() == 3);                // 2 when the heaps are not told apart
   CHECK(nearest(palette, face.colours[1].lab) < 6.5);  // 5.97: no edge tells the smear
   CHECK(nearest(palette, face.colours[2].lab) < 4.0);  // 3.47
 }
@@ -244,4 +244,20 @@ TEST_CASE("extract_palette: veins as bright as the leaf, in the colour of the st
   const Palette palette = palette_of_jpeg(face, 88, 1.0);
   REQUIRE(palette.colours.size() == 3);  // 4 when the faded veins are believed
   CHECK(nearest(palette, face.colours[2].lab) < 2.0);
+}
+
+TEST_CASE("extract_palette: a narrow band with plain places keeps its hue between two others") {
+  paper::Face face{100.0,
+                   75.0,
+                   {{{86.0, -2.0, -10.0}}, {{31.0, 8.0, -28.0}}, {{42.5, 0.0, 0.5}}, {{51.0, 19.0, 28.0}}},
+                   {}};
+  for (int i = 0; i < 12; ++i) {
+    const double x = 4.0 + 8.3 * i;
+    paper::add_bar(face, 1, {x, 37.0}, 4.0, 130.0, 0.07);
+    paper::add_bar(face, 2, {x + 2.0, 37.0}, 7.5 * kPixel, 130.0, 0.07);
+    paper::add_bar(face, 3, {x + 2.0 + 7.5 * kPixel, 37.0}, 7.5 * kPixel, 130.0, 0.07);
+  }
+  const Palette palette = palette_of_jpeg(face, 88, 0.9);
+  REQUIRE(palette.colours.size() == 4);
+  for (const auto& paint : face.colours) CHECK(nearest(palette, paint.lab) < 0.6);  // 0.48; 0.73 by blocks
 }
