@@ -9,8 +9,8 @@
 namespace kithue::extract {
 namespace {
 
-constexpr double kNarrowest = 0.8;  // pixels a band
-constexpr double kBeside = 3.0;     // pixels
+constexpr double kNarrowest = 0.8;   // pixels a band
+constexpr double kBesideBand = 3.0;  // pixels
 
 template <std::size_t N>
 class BandsModel {
@@ -180,8 +180,8 @@ BandsFit<2> fit_pair(const Cut& cut, const Smear& smear, double most) {
     try_from<2>(cut, smear, {at.left, at.middle + where * at.half, at.right}, most, out);
   if (out.found && fits_well(cut, out.cost)) return out;
   // Perhaps one band was fitted well, and what lies between it and a side is the other.
-  try_from<2>(cut, smear, {at.left, at.right, at.right + kBeside}, most, out);
-  try_from<2>(cut, smear, {at.left - kBeside, at.left, at.right}, most, out);
+  try_from<2>(cut, smear, {at.left, at.right, at.right + kBesideBand}, most, out);
+  try_from<2>(cut, smear, {at.left - kBesideBand, at.left, at.right}, most, out);
   return out;
 }
 
@@ -193,7 +193,7 @@ BandsFit<3> fit_triple(const Cut& cut, const Smear& smear, double most) {
   try_from<3>(cut, smear, {at.left, at.middle - third, at.middle + third, at.right}, most, out);
   if (out.found && fits_well(cut, out.cost)) return out;
   // Perhaps the middle one was fitted, and the others lie beside it.
-  try_from<3>(cut, smear, {at.left - kBeside, at.left, at.right, at.right + kBeside}, most, out);
+  try_from<3>(cut, smear, {at.left - kBesideBand, at.left, at.right, at.right + kBesideBand}, most, out);
   return out;
 }
 

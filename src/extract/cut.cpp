@@ -77,7 +77,7 @@ struct Share {
   int pixels;
   double part;
 };
-std::span<const Share> shares_of(int pixels_a_sample, int pixel) {
+std::span<const Share> parts_of_pixel(int pixels_a_sample, int pixel) {
   static constexpr std::array<Share, 1> kOwn{{{0, 1.0}}};
   static constexpr std::array<Share, 4> kEven{{{-2, 0.125}, {-1, 0.125}, {0, 0.375}, {1, 0.375}}};
   static constexpr std::array<Share, 4> kOdd{{{-1, 0.375}, {0, 0.375}, {1, 0.125}, {2, 0.125}}};
@@ -92,8 +92,8 @@ class Spreads {
   Spreads(const Sampling& sampling, double nx, double ny)
       : odd_across_(sampling.odd_across ? 1 : 0), odd_down_(sampling.odd_down ? 1 : 0) {
     for (std::size_t kind = 0; kind < kKinds; ++kind) {
-      for (const Share& along_x : shares_of(sampling.across, static_cast<int>(kind % 2))) {
-        for (const Share& along_y : shares_of(sampling.down, static_cast<int>(kind / 2)))
+      for (const Share& along_x : parts_of_pixel(sampling.across, static_cast<int>(kind % 2))) {
+        for (const Share& along_y : parts_of_pixel(sampling.down, static_cast<int>(kind / 2)))
           add(kind, (along_x.pixels * nx + along_y.pixels * ny) / Spread::kStep, along_x.part * along_y.part);
       }
     }

@@ -147,11 +147,11 @@ bool same_ray(const ThinColour& one, double sure_width, bool dots, bool detailed
 
 bool is_faded(const ThinColour& one, const std::vector<Lab>& known, const std::vector<ThinColour>& found) {
   constexpr double kAsBright = 12.0;  // Lab units, as are the two below
-  constexpr double kBeside = 3.0;
+  constexpr double kOutside = 3.0;
   constexpr double kOff = 3.5;
   const auto between = [&](const Lab& own, const Lab& around) {
     const auto [low, high] = std::minmax(own.L, around.L);
-    if (high - low > kAsBright || one.lab.L < low - kBeside || one.lab.L > high + kBeside) return false;
+    if (high - low > kAsBright || one.lab.L < low - kOutside || one.lab.L > high + kOutside) return false;
     const double da = around.a - own.a;
     const double db = around.b - own.b;
     const double part = ((one.lab.a - own.a) * da + (one.lab.b - own.b) * db) / (da * da + db * db + 1e-9);

@@ -22,8 +22,8 @@
 namespace kithue::extract {
 namespace {
 
-constexpr double kBlurred = 1.6;      // pixels: a smear that may be something else
-constexpr double kMuchSharper = 0.6;  // times the other smear
+constexpr double kDoubtedSmear = 1.6;  // pixels: a smear that may be something else
+constexpr double kMuchSharper = 0.6;   // times the other smear
 
 /// Nothing else lies between the two sides: an outline there would be taken for smear.
 bool is_plain(const Edge& edge, const Cells& cells, const std::vector<Lab>& known) {
@@ -72,9 +72,9 @@ EdgeSmear sharpness_of(const Found& found, const Cells& cells, const std::vector
   EdgeSmear smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
   if (smear.sharp <= 0.0) {
     for (const Edge& e : found.soft_edges) sure.push_back(&e);
-    smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kBlurred, executor);
+    smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kDoubtedSmear, executor);
   }
-  if (smear.sharp > 0.0 && smear.sharp < kBlurred) return smear;
+  if (smear.sharp > 0.0 && smear.sharp < kDoubtedSmear) return smear;
   const EdgeSmear strokes = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
   const bool sharper = strokes.sharp > 0.0 && strokes.sharp < kMuchSharper * smear.sharp;
   return smear.sharp <= 0.0 || sharper ? strokes : smear;
@@ -249,7 +249,7 @@ struct Looker {
     constexpr std::size_t kLeast = 8;
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
-    if (out.sure && out.smear.sharp > kBlurred) doubt(looks, out);
+    if (out.sure && out.smear.sharp > kDoubtedSmear) doubt(looks, out);
     if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
     fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
     return looks;
