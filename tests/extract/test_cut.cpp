@@ -17,25 +17,25 @@ using namespace kithue::extract;
 
 namespace {
 
-constexpr int kSide = 96;  // pixels
-constexpr double kSharp = 0.9;
-constexpr double kWidth = 3.4;
-const Light kGround{0.7, 0.68, 0.6};
-const Light kLine{0.12, 0.3, 0.5};
+constexpr int kCutSide = 96;  // pixels
+constexpr double kCutSharp = 0.9;
+constexpr double kCutWidth = 3.4;
+const Light kCutGround{0.7, 0.68, 0.6};
+const Light kCutLine{0.12, 0.3, 0.5};
 
 /// A smeared line through (x, y) across (nx, ny), as it is before coding: the normal distribution by the
 /// standard library's error function.
-paper::Shot line_at(double x, double y, double nx, double ny) {
-  paper::Shot shot{kSide, kSide, {}, {}, {}};
-  for (int j = 0; j < kSide; ++j) {
-    for (int i = 0; i < kSide; ++i) {
+paper::Shot shot_of_line(double x, double y, double nx, double ny) {
+  paper::Shot shot{kCutSide, kCutSide, {}, {}, {}};
+  for (int j = 0; j < kCutSide; ++j) {
+    for (int i = 0; i < kCutSide; ++i) {
       const double across = (i - x) * nx + (j - y) * ny;
       const auto past = [&](double edge) {
-        return 0.5 * std::erfc((edge - across) / (std::sqrt(2.0) * kSharp));
+        return 0.5 * std::erfc((edge - across) / (std::sqrt(2.0) * kCutSharp));
       };
-      const double part = past(-0.5 * kWidth) - past(0.5 * kWidth);
+      const double part = past(-0.5 * kCutWidth) - past(0.5 * kCutWidth);
       for (std::size_t c = 0; c < 3; ++c) {
-        const double light = kGround[c] + part * (kLine[c] - kGround[c]);
+        const double light = kCutGround[c] + part * (kCutLine[c] - kCutGround[c]);
         const double coded = light <= 0.0031308 ? 12.92 * light : 1.055 * std::pow(light, 1.0 / 2.4) - 0.055;
         shot.rgb.push_back(static_cast<unsigned char>(std::lround(255.0 * coded)));
       }
@@ -45,14 +45,14 @@ paper::Shot line_at(double x, double y, double nx, double ny) {
 }
 
 /// How far the model of the line is from its cut: root mean square of each signal, of white.
-Coded misfit(const LightRows& picture, double x, double y, bool across_x) {
-  LinePlace place{x, y, kGround, kGround, across_x, 1.0};
+Coded misfit_of_cut(const LightRows& picture, double x, double y, bool across_x) {
+  LinePlace place{x, y, kCutGround, kCutGround, across_x, 1.0};
   const Cut cut = cut_at(picture, place, 9.0, 9.0);
   REQUIRE(cut.usable);
-  Band band(cut, {kSharp});
+  Band band(cut, {kCutSharp});
   std::vector<Coded> model;
-  const std::array<Light, 3> lights{kGround, kLine, kGround};
-  const std::array<double, 2> edges{-0.5 * kWidth, 0.5 * kWidth};
+  const std::array<Light, 3> lights{kCutGround, kCutLine, kCutGround};
+  const std::array<double, 2> edges{-0.5 * kCutWidth, 0.5 * kCutWidth};
   band.values(lights, edges, model);
   Coded sum{};
   for (std::size_t k = 0; k < model.size(); ++k) {
@@ -75,16 +75,16 @@ TEST_CASE("cut: colour differences across a line are spread as JPEG spreads them
       const double x = 47.5 + shift;
       const double y = 48.0;
       const auto photo =
-          decode_photo(paper::jpeg_bytes(line_at(x, y, std::cos(angle), std::sin(angle)), 100), "line");
+          decode_photo(paper::jpeg_bytes(shot_of_line(x, y, std::cos(angle), std::sin(angle)), 100), "line");
       REQUIRE(photo);
       const LightRows& whole = *photo->light;
       CHECK(whole.sampling().across == 2);
-      const Coded off = misfit(whole, x, y, true);
+      const Coded off = misfit_of_cut(whole, x, y, true);
       CHECK(off[0] < 0.006);
       CHECK(off[1] < 0.004);
       CHECK(off[2] < 0.004);
       // The same in a window that begins in the middle of a sample.
-      const Coded cropped = misfit(CroppedRows(whole, 3, 5, 88, 88), x - 3.0, y - 5.0, true);
+      const Coded cropped = misfit_of_cut(CroppedRows(whole, 3, 5, 88, 88), x - 3.0, y - 5.0, true);
       CHECK(cropped[1] < 0.004);
       CHECK(cropped[2] < 0.004);
     }
@@ -92,8 +92,8 @@ TEST_CASE("cut: colour differences across a line are spread as JPEG spreads them
 }
 
 TEST_CASE("cut: where each pixel has its own colour differences nothing is spread") {
-  const paper::Shot shot = line_at(48.3, 48.0, 1.0, 0.0);
+  const paper::Shot shot = shot_of_line(48.3, 48.0, 1.0, 0.0);
   const paper::ShotRows rows(shot);
-  const Coded off = misfit(rows, 48.3, 48.0, true);
+  const Coded off = misfit_of_cut(rows, 48.3, 48.0, true);
   for (const double one : off) CHECK(one < 0.003);
 }
