@@ -112,16 +112,13 @@ Drawn with_lines(const Patterned& here, const extract::FlatColours& flats, Label
     if (pass == 0 && thin.colours.empty() && unexplained() > kUnexplained)
       thin = look(labelled(here, out.seen, 0));
     out.thin.smear = thin.smear;
-    if (thin.colours.empty()) {
-      out.thin.corrected.insert(out.thin.corrected.end(), thin.corrected.begin(), thin.corrected.end());
-      break;
-    }
+    out.thin.corrected.insert(out.thin.corrected.end(), thin.corrected.begin(), thin.corrected.end());
+    if (thin.colours.empty()) break;
     for (const auto& one : thin.colours) {
       out.seen.push_back(one.lab);
       out.thin.colours.push_back(one);
     }
     out.thin.places.insert(out.thin.places.end(), thin.places.begin(), thin.places.end());
-    out.thin.corrected.insert(out.thin.corrected.end(), thin.corrected.begin(), thin.corrected.end());
     out.labels = labelled(here, out.seen, out.sure);
   }
   const std::size_t before = out.seen.size();

@@ -76,9 +76,7 @@ EdgeSmear joint_sharpness(std::vector<Look>& looks, double start, Executor& exec
     Group group = grouping.largest();
     if (group.looks.size() < kLeast) break;
     for (Look* look : group.looks) look->open = false;
-    std::vector<double> widths;
-    for (const Look* look : group.looks) widths.push_back(look->cut.width);
-    if (median_of(widths) >= kWide * start) groups.push_back(std::move(group));
+    if (median_width(group.looks) >= kWide * start) groups.push_back(std::move(group));
   }
   if (groups.empty()) return {start, 0.0};
   const JointFit plain = best_sharp(groups, start, 0.0, executor);

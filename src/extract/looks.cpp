@@ -33,6 +33,12 @@ Light joint_light(const std::vector<Look*>& group) {
   return out;
 }
 
+double median_width(const std::vector<Look*>& looks) {
+  std::vector<double> widths;
+  for (const Look* look : looks) widths.push_back(look->cut.width);
+  return median_of(widths);
+}
+
 std::vector<Look> looks_of(const std::vector<Core>& cores, std::size_t most, const Cutter& cutter, int side,
                            Executor& executor) {
   // In letters many ways run along a stroke, not across it: where few cuts can be made more are tried.

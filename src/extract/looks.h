@@ -112,6 +112,8 @@ struct Group {
 };
 /// The mean colour of looks, each counted as surely as it tells.
 Light joint_light(const std::vector<Look*>& group);
+/// Of the lines in them, pixels.
+double median_width(const std::vector<Look*>& looks);
 /// Finds such groups, one after the other. `looks` must outlive it; of them only `open` may change.
 class Grouping {
  public:

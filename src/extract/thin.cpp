@@ -240,17 +240,20 @@ struct Looker {
   }
 
  private:
-  /// Outlines that lie along every edge pass for a wide smear; under it they fit no line.
-  void doubt(std::vector<Look>& looks, ThinFindings& out) const {
+  /// The smear that the lines tell, where edges told none, or so wide a one that outlines along them may pass
+  /// for it.
+  void ask_lines(const std::vector<Look>& looks, ThinFindings& out) const {
+    if (out.sure && out.smear.sharp <= kDoubtedSmear) return;
     const EdgeSmear lines = sharpness_of_lines(looks, cutter, most_bands, executor);
-    out.sure = lines.sharp <= 0.0 || lines.sharp > kMuchSharper * out.smear.sharp;
+    if (out.sure && (lines.sharp <= 0.0 || lines.sharp > kMuchSharper * out.smear.sharp)) return;
+    out.smear = lines;
+    out.sure = false;
   }
   [[nodiscard]] std::vector<Look> fitted(std::size_t most, ThinFindings& out) const {
     constexpr std::size_t kLeast = 8;
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
-    if (out.sure && out.smear.sharp > kDoubtedSmear) doubt(looks, out);
-    if (!out.sure) out.smear = sharpness_of_lines(looks, cutter, most_bands, executor);
+    ask_lines(looks, out);
     fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
     return looks;
   }

@@ -87,12 +87,6 @@ std::size_t first_heap(const std::vector<std::pair<double, Look*>>& places, std:
   return static_cast<double>(amid) < kBetween * static_cast<double>(n) ? cut : 0;
 }
 
-double width_of(const Group& group) {
-  std::vector<double> widths;
-  for (const Look* look : group.looks) widths.push_back(look->cut.width);
-  return median_of(widths);
-}
-
 }  // namespace
 
 std::vector<Group> parted(const Group& group) {
@@ -112,8 +106,8 @@ std::vector<Group> parted(const Group& group) {
   std::vector<Group> out(2);
   for (std::size_t i = 0; i < n; ++i) out[i < cut ? 0 : 1].looks.push_back(places[i].second);
   for (Group& one : out) one.light = joint_light(one.looks);
-  const double first = width_of(out[0]);
-  const double second = width_of(out[1]);
+  const double first = median_width(out[0].looks);
+  const double second = median_width(out[1].looks);
   if (std::max(first, second) > kAsWide * std::min(first, second)) return {group};
   if (std::abs(coded_of(out[0].light)[0] - coded_of(out[1].light)[0]) < kBrighter) return {group};
   if (2 * cut < n) std::swap(out[0], out[1]);
