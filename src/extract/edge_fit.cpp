@@ -5,24 +5,35 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <span>
+#include <vector>
 
 namespace kithue::extract {
 
-double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
+namespace {
+
+/// The least cost of a way from one side to the other over these lights, with steps at these distances from
+/// its middle.
+double way_cost(const Cut& cut, const Smear& smear, std::span<const Light> lights,
+                std::span<const double> steps, double& middle) {
   constexpr int kTurns = 6;
   constexpr double kStep = 0.05;     // pixels
   constexpr double kSettled = 0.01;  // pixels
   constexpr double kFarthest = 5.0;  // pixels
-  const std::array<Light, 2> lights{cut.left, cut.right};
   const std::size_t signals = smear.trust_chroma > 0.0 ? 3 : 1;
   Band band(cut, smear);
+  std::vector<double> edges(steps.size());
+  const auto values_at = [&](double at, std::vector<Coded>& out) {
+    std::transform(steps.begin(), steps.end(), edges.begin(), [&](double step) { return at + step; });
+    band.values(lights, edges, out);
+  };
   std::vector<Coded> model;
   std::vector<Coded> moved;
   double least = 1e300;
   double at = middle;
   for (int turn = 0; turn < kTurns; ++turn) {
-    band.values(lights, std::array<double, 1>{at}, model);
-    band.values(lights, std::array<double, 1>{at + kStep}, moved);
+    values_at(at, model);
+    values_at(at + kStep, moved);
     double up = 0.0;
     double down = 1e-12;
     double cost = 0.0;
@@ -43,6 +54,33 @@ double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
     const double step = std::clamp(up / down, -1.0, 1.0);
     if (std::abs(step) < kSettled) break;
     at = std::clamp(at + step, -kFarthest, kFarthest);
+  }
+  return least;
+}
+
+}  // namespace
+
+double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
+  return way_cost(cut, smear, std::array{cut.left, cut.right}, std::array{0.0}, middle);
+}
+
+double soft_edge_cost(const Cut& cut, const Smear& smear) {
+  constexpr double kNarrowest = 3.0;  // pixels
+  constexpr double kGrow = 1.25;
+  constexpr double kBroadest = 40.0;
+  constexpr double kOfStep = 0.25 * 0.2887;  // the standard deviation of an even spread over a step, of broad
+  std::array<Light, 5> lights{};
+  for (std::size_t i = 0; i < lights.size(); ++i) {
+    for (std::size_t c = 0; c < 3; ++c)
+      lights[i][c] = cut.left[c] + 0.25 * static_cast<double>(i) * (cut.right[c] - cut.left[c]);
+  }
+  double least = 1e300;
+  double middle = 0.0;
+  for (double broad = kNarrowest; broad < kBroadest; broad *= kGrow) {
+    const std::array<double, 4> steps{-0.375 * broad, -0.125 * broad, 0.125 * broad, 0.375 * broad};
+    Smear even = smear;
+    even.sharp = std::hypot(smear.sharp, kOfStep * broad);
+    least = std::min(least, way_cost(cut, even, lights, steps, middle));
   }
   return least;
 }

@@ -10,4 +10,8 @@ namespace kithue::extract {
 /// the edge, then where it was found.
 double edge_cost(const Cut& cut, const Smear& smear, double& middle);
 
+/// The same of an edge that was drawn soft: over some pixels one side goes over into the other in light, at
+/// an even pace.
+double soft_edge_cost(const Cut& cut, const Smear& smear);
+
 }  // namespace kithue::extract

@@ -102,7 +102,7 @@ void add_bands(const Look& look, const BandsFit<N>& fit, const Smear& smear, dou
 }
 
 /// Where one band does not fit but two or three do, the look becomes as many, each with those beside it on
-/// its sides.
+/// its sides. What a soft edge fits is none.
 void split_bands(std::vector<Look>& looks, const Smear& smear, int most_bands, Executor& executor) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
   constexpr double kBetter = 0.3;  // of the cost
@@ -119,7 +119,11 @@ void split_bands(std::vector<Look>& looks, const Smear& smear, int most_bands, E
   for (std::size_t i = 0; i < bad.size(); i += step) tried.push_back(bad[i]);
   std::vector<std::vector<Look>> bands(tried.size());
   executor.run(tried.size(), [&](std::size_t i) {
-    const Look& look = looks[tried[i]];
+    Look& look = looks[tried[i]];
+    if (look.core.left != look.core.right && !is_bad(soft_edge_cost(look.cut, smear), look.own.weight)) {
+      look.own.found = false;
+      return;
+    }
     const BandsFit<2> pair = fit_pair(look.cut, smear, look.own.cost);
     const double least = pair.found ? std::min(pair.cost, look.own.cost) : look.own.cost;
     if (most_bands > 2 && is_bad(least, look.own.weight)) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <optional>
 #include <span>
@@ -14,6 +15,7 @@
 #include "extract/crossings.h"
 #include "extract/dots.h"
 #include "extract/doubles.h"
+#include "extract/edge_fit.h"
 #include "extract/fit_looks.h"
 #include "extract/mixture.h"
 #include "extract/ray.h"
@@ -373,6 +375,27 @@ bool is_as_strong(const Search& search, const Candidate& one) {
   });
 }
 
+/// True when what most of its looks show between two known colours is as well an edge that was drawn soft:
+/// paint that runs into the paper, a shadow that fades.
+bool is_soft_edge(const Search& search, const Candidate& one) {
+  constexpr std::size_t kLooks = 24;
+  constexpr double kWorse = 3.0;    // times the cost of a band, which has more that is free
+  constexpr double kGood = 0.0075;  // root mean square of the misfit, of white
+  std::vector<const Look*> between;
+  std::copy_if(one.shown.begin(), one.shown.end(), std::back_inserter(between),
+               [](const Look* look) { return look->core.left != look->core.right; });
+  if (2 * between.size() < one.shown.size()) return false;
+  std::vector<double> worse;
+  std::vector<double> misfit2;
+  for (std::size_t i = 0; i < between.size(); i += 1 + between.size() / kLooks) {
+    const Look& look = *between[i];
+    const double cost = soft_edge_cost(look.cut, search.smear);
+    worse.push_back(cost / std::max(1e-12, look.own.cost));
+    misfit2.push_back(cost / std::max(1.0, look.own.weight));
+  }
+  return median_of(std::move(worse)) < kWorse && median_of(std::move(misfit2)) < kGood * kGood;
+}
+
 /// True when it is no colour of its own. `most_looks`: of the colour that most show.
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
@@ -413,7 +436,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
       is_faded(colour, search.known, found) ||
       (search.detailed && is_smeared(colour, search.cutter.lights(), search.sure, search.known_cells, found,
                                      colour.ground != kNoLabel, broad, search.picture.to_xyz()));
-  return mixed && !is_own(search, one, found);
+  return (mixed && !is_own(search, one, found)) || is_soft_edge(search, one);
 }
 
 /// The small known colour that a line sure of its own is, where most of it lies in such lines: their cells

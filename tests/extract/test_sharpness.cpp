@@ -111,6 +111,30 @@ TEST_CASE("sharpness: a kernel on pixels shows as long tails, and a narrow dark 
   }
 }
 
+TEST_CASE(
+    "sharpness: a soft edge fits where light goes over at an even pace, not where a band lies between") {
+  constexpr double kSharp = 0.8;
+  constexpr double kBroad = 9.0;
+  const Smear smear{kSharp, 0.0, 0.5};
+  const EdgeShape soft = [](double x) {
+    double sum = 0.0;
+    constexpr int kParts = 64;
+    for (int i = 0; i < kParts; ++i) sum += by_normal(x - kBroad * ((i + 0.5) / kParts - 0.5), kSharp);
+    return sum / kParts;
+  };
+  // Half-way between the two, the rim is as broad as the soft edge.
+  const EdgeShape rim = [](double x) {
+    return 0.5 * (by_normal(x + 0.5 * kBroad, kSharp) + by_normal(x - 0.5 * kBroad, kSharp));
+  };
+  const auto misfit = [&](const EdgeShape& past) {
+    const Cut cut = cut_of(past, 0.2, 0.0, false);
+    return std::sqrt(soft_edge_cost(cut, smear) / (9.0 * static_cast<double>(cut.at.size())));
+  };
+  CHECK(misfit(soft) < 0.004);
+  CHECK(misfit([](double x) { return by_normal(x, 3.0); }) < 0.01);
+  CHECK(misfit(rim) > 0.02);
+}
+
 TEST_CASE("sharpness: the excess that costs least lies at the bottom of the parabola, within bounds") {
   const auto parabola = [](double bottom) {
     std::array<double, 3> costs{};
