@@ -67,7 +67,7 @@ double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
 double soft_edge_cost(const Cut& cut, const Smear& smear) {
   constexpr double kNarrowest = 3.0;  // pixels
   constexpr double kGrow = 1.25;
-  constexpr double kBroadest = 40.0;
+  constexpr double kBroadest = 80.0;
   constexpr double kOfStep = 0.25 * 0.2887;  // the standard deviation of an even spread over a step, of broad
   std::array<Light, 5> lights{};
   for (std::size_t i = 0; i < lights.size(); ++i) {

@@ -19,6 +19,7 @@
 #include "extract/palette.h"
 #include "extract/roles.h"
 #include "extract/shares.h"
+#include "extract/slopes.h"
 #include "extract/thin.h"
 #include "extract/trust.h"
 
@@ -181,6 +182,8 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
     if (none) flats.sure = flats.colours.size();
     labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
   }
+  if (extract::drop_gradients(flats, cells, flat, grain, labels))
+    labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
   const std::size_t before = flats.colours.size();
   extract::join_touching(flats, cells, labels, executor);
   std::vector<Lab> colours = flats.colours;

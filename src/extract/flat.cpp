@@ -303,39 +303,4 @@ void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std
   flats = std::move(kept);
 }
 
-void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
-                 const std::vector<std::uint8_t>& labels) {
-  constexpr double kMostly = 0.5;
-  constexpr int kEven = 2;  // times the larger of its two steps: what a cell halfway down a slope rises by
-  constexpr int kLooked = 4000;
-  const std::size_t n = flats.colours.size();
-  if (flats.sure == n) return;
-  std::vector<int> looked(n, 0);
-  std::vector<int> slopes(n, 0);
-  const auto sloping = [](const CellLab& before, const CellLab& here, const CellLab& after) {
-    const int larger = std::max(gap2(before, here), gap2(here, after));
-    return larger > kSteps * kSteps / 4 && gap2(before, after) > kEven * larger;
-  };
-  for (int y = 2; y + 1 < cells.height; y += 3) {
-    if (y == cells.run_top(y) || y + 1 == cells.run_end(y)) continue;
-    const std::uint8_t* label = labels.data() + cells.at(0, y);
-    const std::uint8_t* tier = flat.row(y);
-    for (int x = 1; x + 1 < cells.width; ++x) {
-      const std::uint8_t i = label[x];
-      if (i == kNoLabel || i < flats.sure || tier[x] == kNotFlat || looked[i] >= kLooked) continue;
-      ++looked[i];
-      const CellRow row = cells.row(y);
-      if (sloping(row[x - 1], row[x], row[x + 1]) ||
-          sloping(cells.row(y - 1)[x], row[x], cells.row(y + 1)[x]))
-        ++slopes[i];
-    }
-  }
-  FlatColours kept;
-  kept.sure = flats.sure;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (i < flats.sure || slopes[i] <= kMostly * looked[i]) kept.colours.push_back(flats.colours[i]);
-  }
-  flats = std::move(kept);
-}
-
 }  // namespace kithue::extract

@@ -97,9 +97,4 @@ struct CellColours {
 void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std::uint8_t>& labels,
                    Executor& executor);
 
-/// Drops colours of the further tiers whose cells mostly lie on a slope between two others: halfway from one
-/// narrow band to the next, not in the middle of anything.
-void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
-                 const std::vector<std::uint8_t>& labels);
-
 }  // namespace kithue::extract

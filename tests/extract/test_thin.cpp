@@ -263,28 +263,31 @@ TEST_CASE("extract_palette: a narrow band with plain places keeps its hue betwee
 }
 
 TEST_CASE("extract_palette: an edge that was drawn soft is no colour between its two sides") {
-  constexpr int kRings = 12;
-  paper::Face face{100.0, 75.0, {{{86.0, -2.0, -8.0}}, {{75.0, 10.0, 23.5}}, {{50.0, 28.7, 37.0}}}, {}};
   const auto mixed = [](const Lab& paper, const Lab& paint, double part) {
     const Xyz from = xyz_from_lab(paper);
     const Xyz to = xyz_from_lab(paint);
     return lab_from_xyz(
         {from.X + part * (to.X - from.X), from.Y + part * (to.Y - from.Y), from.Z + part * (to.Z - from.Z)});
   };
-  for (std::uint8_t paint = 1; paint < 3; ++paint) {
-    for (int ring = 0; ring < kRings; ++ring)
-      face.colours.push_back({mixed(face.colours[0].lab, face.colours[paint].lab, (ring + 0.5) / kRings)});
-  }
-  for (int i = 0; i < 12; ++i) {
-    const paper::Point at{12.0 + 25.0 * (i % 4), 12.0 + 25.0 * (i / 4)};
-    const int paint = 1 + i % 2;
-    for (int ring = 0; ring < kRings; ++ring) {
-      const auto number = static_cast<std::uint8_t>(3 + kRings * (paint - 1) + ring);
-      paper::add_circle(face, number, at, 8.0 - 2.0 * ring * kPixel);
+  constexpr double kRing = 2.0 * kPixel;
+  for (const int rings : {18, 36}) {
+    CAPTURE(rings);
+    paper::Face face{100.0, 75.0, {{{86.0, -2.0, -8.0}}, {{75.0, 10.0, 23.5}}, {{50.0, 28.7, 37.0}}}, {}};
+    for (std::size_t paint = 1; paint < 3; ++paint) {
+      for (int ring = 0; ring < rings; ++ring)
+        face.colours.push_back({mixed(face.colours[0].lab, face.colours[paint].lab, (ring + 0.5) / rings)});
     }
-    paper::add_circle(face, static_cast<std::uint8_t>(paint), at, 8.0 - 2.0 * kRings * kPixel);
+    for (int i = 0; i < 12; ++i) {
+      const paper::Point at{12.0 + 25.0 * (i % 4), 12.0 + 25.0 * (i / 4)};
+      const int paint = 1 + i % 2;
+      for (int ring = 0; ring < rings; ++ring) {
+        const int number = 3 + rings * (paint - 1) + ring;
+        paper::add_circle(face, static_cast<std::uint8_t>(number), at, 3.5 + kRing * (rings - ring));
+      }
+      paper::add_circle(face, static_cast<std::uint8_t>(paint), at, 3.5);
+    }
+    const Palette palette = palette_of_jpeg(face, 90, 0.8);
+    REQUIRE(palette.colours.size() == 3);  // 4 when bands, 5 when colours of gradients are believed
+    for (std::size_t i = 0; i < 3; ++i) CHECK(nearest(palette, face.colours[i].lab) < 1.0);
   }
-  const Palette palette = palette_of_jpeg(face, 90, 0.8);
-  REQUIRE(palette.colours.size() == 3);  // 5 when bands in the soft edges are believed
-  for (int i = 0; i < 3; ++i) CHECK(nearest(palette, face.colours[static_cast<std::size_t>(i)].lab) < 1.0);
 }
