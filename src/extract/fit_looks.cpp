@@ -102,8 +102,9 @@ void add_bands(const Look& look, const BandsFit<N>& fit, const Smear& smear, dou
 }
 
 /// Where one band does not fit but two or three do, the look becomes as many, each with those beside it on
-/// its sides. What a soft edge fits is none.
-void split_bands(std::vector<Look>& looks, const Smear& smear, int most_bands, Executor& executor) {
+/// its sides. What a soft edge fits is none, unless the smear may be what is soft.
+void split_bands(std::vector<Look>& looks, const Smear& smear, SmearIs smear_is, int most_bands,
+                 Executor& executor) {
   constexpr double kBad = 0.009;   // root mean square of the misfit, of white: coding makes less
   constexpr double kBetter = 0.3;  // of the cost
   constexpr double kNearlyGood = 1.5;
@@ -120,7 +121,8 @@ void split_bands(std::vector<Look>& looks, const Smear& smear, int most_bands, E
   std::vector<std::vector<Look>> bands(tried.size());
   executor.run(tried.size(), [&](std::size_t i) {
     Look& look = looks[tried[i]];
-    if (look.core.left != look.core.right && !is_bad(soft_edge_cost(look.cut, smear), look.own.weight)) {
+    if (smear_is == SmearIs::known && look.core.left != look.core.right &&
+        !is_bad(soft_edge_cost(look.cut, smear), look.own.weight)) {
       look.own.found = false;
       return;
     }
@@ -160,10 +162,10 @@ bool is_no_edge(const Look& look, const Smear& smear) {
 
 }  // namespace
 
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, int most_bands,
-               Executor& executor) {
+void fit_looks(std::vector<Look>& looks, const Smear& smear, SmearIs smear_is,
+               const std::vector<Light>& known, int most_bands, Executor& executor) {
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  if (most_bands > 1) split_bands(looks, smear, most_bands, executor);
+  if (most_bands > 1) split_bands(looks, smear, smear_is, most_bands, executor);
   const Agreement agreement(looks);
   executor.run(looks.size(), [&](std::size_t i) {
     Look& look = looks[i];
@@ -181,7 +183,7 @@ EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutte
   for (std::size_t i = 0; i < looks.size(); i += step) some.push_back(looks[i].cut);
   const double sharp = line_sharpness(std::move(some), executor);
   std::vector<Look> trial = looks;
-  fit_looks(trial, {sharp}, cutter.lights(), most_bands, executor);
+  fit_looks(trial, {sharp}, SmearIs::tried, cutter.lights(), most_bands, executor);
   return joint_sharpness(trial, sharp, executor);
 }
 
@@ -202,7 +204,7 @@ bool is_confirmed(const Shown& shown, const std::vector<Core>& cores, const Agre
   std::vector<Look> looks = looks_of(some, some.size(), cutter, side, executor);
   const double all = static_cast<double>(looks.size());
   executor.run(looks.size(), [&](std::size_t i) { looks[i].own = fit_cut(looks[i].cut, smear); });
-  split_bands(looks, smear, shown.most_bands, executor);
+  split_bands(looks, smear, SmearIs::known, shown.most_bands, executor);
   const auto agreeing = std::count_if(looks.begin(), looks.end(), [&](const Look& look) {
     return look.own.found && agreement.clean(look) &&
            (agreement.agree(look, shown.light) || agreement.agree(look, shown.mean));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "base/executor.h"
@@ -9,10 +10,13 @@
 
 namespace kithue::extract {
 
+/// Whether the picture has told its smear, or one is tried.
+enum class SmearIs : std::uint8_t { known, tried };
+
 /// Fits every look by itself and leaves open those that show something new: none of the `known` lights, and,
 /// where the core was doubtful, no plain edge. `most_bands`: so many side by side are told apart, 1 to 3.
-void fit_looks(std::vector<Look>& looks, const Smear& smear, const std::vector<Light>& known, int most_bands,
-               Executor& executor);
+void fit_looks(std::vector<Look>& looks, const Smear& smear, SmearIs smear_is,
+               const std::vector<Light>& known, int most_bands, Executor& executor);
 
 /// The smear that lines of unknown colour tell.
 EdgeSmear sharpness_of_lines(const std::vector<Look>& looks, const Cutter& cutter, int most_bands,

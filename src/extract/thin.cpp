@@ -256,7 +256,8 @@ struct Looker {
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
     ask_lines(looks, out);
-    fit_looks(looks, {out.smear.sharp, out.smear.excess}, cutter.lights(), most_bands, executor);
+    fit_looks(looks, {out.smear.sharp, out.smear.excess}, SmearIs::known, cutter.lights(), most_bands,
+              executor);
     return looks;
   }
 };
