@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "extract/mixture.h"
 
@@ -46,16 +47,20 @@ bool is_on_slope(const Cells& cells, const FlatTest& flat, int least, int x, int
   return true;
 }
 
-/// For each colour the part of its flat cells that lie on a long slope.
-std::vector<double> on_slopes(std::size_t colours, const Cells& cells, const FlatTest& flat, int grain,
+/// Of a colour's flat cells that were looked at.
+struct Slopes {
+  double cells = 0.0;
+  double on_slope = 0.0;  ///< a long one
+};
+
+std::vector<Slopes> slopes_of(std::size_t colours, const Cells& cells, const FlatTest& flat, int grain,
                               const std::vector<std::uint8_t>& labels) {
   constexpr int kLeast = 3 * kSteps;
   constexpr int kGrains = 3;
   constexpr int kEveryRow = 4;
   constexpr int kEveryCell = 3;
   const int least = std::max(kLeast, kGrains * grain);
-  std::vector<double> looked(colours, 1e-9);
-  std::vector<double> slopes(colours, 0.0);
+  std::vector<Slopes> out(colours);
   for (int y = kFarOnSlope; y + kFarOnSlope < cells.height; ++y) {
     if (y - kFarOnSlope < cells.run_top(y) || y + kFarOnSlope >= cells.run_end(y)) continue;
     if (cells.every == 1 && y % kEveryRow != 0) continue;  // of a run no more are left
@@ -64,13 +69,12 @@ std::vector<double> on_slopes(std::size_t colours, const Cells& cells, const Fla
     for (int x = kFarOnSlope + y % kEveryCell; x + kFarOnSlope < cells.width; x += kEveryCell) {
       const std::uint8_t i = label[x];
       if (i == kNoLabel || tier[x] == kNotFlat) continue;
-      looked[i] += 1.0;
+      out[i].cells += 1.0;
       if (is_on_slope(cells, flat, least, x, y, 1, 0) || is_on_slope(cells, flat, least, x, y, 0, 1))
-        slopes[i] += 1.0;
+        out[i].on_slope += 1.0;
     }
   }
-  for (std::size_t i = 0; i < colours; ++i) slopes[i] /= looked[i];
-  return slopes;
+  return out;
 }
 
 }  // namespace
@@ -79,31 +83,33 @@ bool drop_gradients(FlatColours& flats, const Cells& cells, const FlatTest& flat
                     const std::vector<std::uint8_t>& labels) {
   constexpr double kMostly = 0.55;
   constexpr double kNear = 8.0;  // Lab units: paints do not run into one another quite as light mixes
-  const std::vector<double> sloping = on_slopes(flats.colours.size(), cells, flat, grain, labels);
-  std::vector<std::size_t> order;
-  for (std::size_t i = 0; i < sloping.size(); ++i) {
-    if (sloping[i] > kMostly) order.push_back(i);
-  }
-  if (order.empty()) return false;
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t i, std::size_t j) { return sloping[i] > sloping[j]; });
-  std::vector<bool> gone(sloping.size(), false);
-  const auto left = [&] {
-    std::vector<Lab> out;
-    for (std::size_t i = 0; i < gone.size(); ++i) {
-      if (!gone[i]) out.push_back(flats.colours[i]);
-    }
-    return out;
+  constexpr double kLess = 0.5;  // of the cells of the larger one
+  const std::vector<Lab>& colours = flats.colours;
+  const std::vector<Slopes> slopes = slopes_of(colours.size(), cells, flat, grain, labels);
+  const auto sloping = [&](std::size_t i) { return slopes[i].on_slope > kMostly * slopes[i].cells; };
+  const auto is_between = [&](std::size_t i, std::size_t j, std::size_t k) {
+    return !sloping(j) && !sloping(k) &&
+           slopes[i].cells < kLess * std::max(slopes[j].cells, slopes[k].cells) &&
+           distance_to(colours[i], mixture_chain(colours[j], colours[k])) < kNear;
   };
-  for (const std::size_t i : order) {
-    gone[i] = true;
-    gone[i] = is_mixture(flats.colours[i], left(), kNear);
+  const auto is_gradient = [&](std::size_t i) {
+    if (!sloping(i)) return false;
+    for (std::size_t j = 0; j < colours.size(); ++j) {
+      for (std::size_t k = 0; k < j; ++k) {
+        if (is_between(i, j, k)) return true;
+      }
+    }
+    return false;
+  };
+  FlatColours kept;
+  for (std::size_t i = 0; i < colours.size(); ++i) {
+    if (is_gradient(i)) continue;
+    kept.colours.push_back(colours[i]);
+    if (i < flats.sure) ++kept.sure;
   }
-  const auto first = gone.begin();
-  flats.sure -=
-      static_cast<std::size_t>(std::count(first, first + static_cast<std::ptrdiff_t>(flats.sure), true));
-  flats.colours = left();
-  return true;
+  const bool dropped = kept.colours.size() < colours.size();
+  flats = std::move(kept);
+  return dropped;
 }
 
 void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,

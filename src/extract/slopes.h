@@ -9,8 +9,8 @@
 
 namespace kithue::extract {
 
-/// Drops colours of gradients: their cells mostly lie on a long slope, and two other colours mix to about
-/// what they are. False when there are none.
+/// Drops colours of gradients: their cells mostly lie on a long slope, and two that do not, one of them much
+/// larger, mix to about what they are. False when there are none.
 bool drop_gradients(FlatColours& flats, const Cells& cells, const FlatTest& flat, int grain,
                     const std::vector<std::uint8_t>& labels);
 

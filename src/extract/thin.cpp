@@ -423,7 +423,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   if (!colour.pattern && !one.dots && colour.misfit > kUnlike) return true;
   // Relief is light and shade on the sheet around.
   const std::span<const Lab> known(search.known);
-  const auto sheets = one.dots ? known.subspan(colour.ground, 1) : known;
+  const auto sheets = colour.ground != kNoLabel ? known.subspan(colour.ground, 1) : known;
   if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||
       is_relief(colour.lab, sheets, search.grain) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {

@@ -291,3 +291,24 @@ TEST_CASE("extract_palette: an edge that was drawn soft is no colour between its
     for (std::size_t i = 0; i < 3; ++i) CHECK(nearest(palette, face.colours[i].lab) < 1.0);
   }
 }
+
+TEST_CASE(
+    "extract_palette: on paper with grain lines of the shade of a fill that they do not lie on are a "
+    "colour") {
+  paper::Face face{100.0, 75.0, {{{92.8, 1.4, 9.8}}, {{34.6, 29.7, 11.7}}, {{42.8, 33.6, 19.1}}}, {}};
+  for (int i = 0; i < 30; ++i) {
+    paper::add_bar(face, 1, {50.0, 1.5 + 2.5 * i}, 140.0, 3.4 * kPixel, 0.3);
+    if (i % 3 == 0) paper::add_circle(face, 2, {5.0 + 9.0 * (i / 3), 12.0 + 5.0 * (i % 9)}, 3.0);
+  }
+  paper::Camera camera;
+  camera.width = 1200;
+  camera.blur = 0.5;
+  camera.grain = 0.016;
+  SerialExecutor executor;
+  const std::string bytes = paper::jpeg_bytes(paper::photograph(face, camera, executor), 92);
+  const auto photo = decode_photo(bytes, "face.jpg");
+  REQUIRE(photo);
+  const Palette palette = extract_palette(*photo->light, {}, executor);
+  REQUIRE(palette.colours.size() == 3);                // 2 when they pass for shade on the fill
+  CHECK(nearest(palette, face.colours[1].lab) < 2.0);  // 0.76
+}
