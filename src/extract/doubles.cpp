@@ -62,13 +62,17 @@ bool same_as_known(const Lab& lab, const std::vector<Lab>& known) {
                      [&](const Lab& other) { return ciede2000(other, lab) < 4.0; });
 }
 
-bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain) {
+bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain, bool drawn) {
+  constexpr double kSurelyDrawn = 4.5;  // dE00
+  constexpr double kDrawn = 6.0;
+  constexpr double kAsBright = 3.0;  // L*: what coding has faded is no more off than that
   const double roughness = static_cast<double>(grain) / kSteps;
   return std::any_of(grounds.begin(), grounds.end(), [&](const Lab& ground) {
     // Shade takes L* + 16, a* and b* down alike.
     const double part = (lab.L + 16.0) / (ground.L + 16.0);
     const bool shade = std::hypot(lab.a - part * ground.a, lab.b - part * ground.b) < 5.0;
-    return ciede2000(lab, ground) < 6.0 + (shade ? 6.0 : 2.5) * roughness;
+    const double least = drawn && std::abs(lab.L - ground.L) > kAsBright ? kSurelyDrawn : kDrawn;
+    return ciede2000(lab, ground) < least + (shade ? 6.0 : 2.5) * roughness;
   });
 }
 

@@ -15,8 +15,8 @@ namespace kithue::extract {
 bool same_as_known(const Lab& lab, const std::vector<Lab>& known);
 
 /// True when a thin colour is no more than light and shade on the fibres or relief of a sheet. `grain` in
-/// steps.
-bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain);
+/// steps; `drawn`: many places show one broad band of it.
+bool is_relief(const Lab& lab, std::span<const Lab> grounds, int grain, bool drawn);
 
 /// True when the colour is the rim of something larger: as dark as a mixture of a ground with it, but with
 /// less of its colour, which the coding has smeared. `known_cells`: how many cells bear each known colour; of

@@ -397,6 +397,14 @@ bool is_soft_edge(const Search& search, const Candidate& one) {
   return median_of(std::move(worse)) < kWorse && median_of(std::move(misfit2)) < kGood * kGood;
 }
 
+/// True when many places show one broad band of one colour: relief is another in every light.
+bool is_drawn(const Search& search, const Candidate& one) {
+  constexpr std::size_t kLeastLooks = 48;
+  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  return search.told && !one.dots && one.shown.size() >= kLeastLooks && one.colour.misfit < kGood &&
+         one.colour.width > kBroad * search.smear.sharp;
+}
+
 /// True when it is no colour of its own. `most_looks`: of the colour that most show.
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
@@ -425,7 +433,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   const std::span<const Lab> known(search.known);
   const auto sheets = colour.ground != kNoLabel ? known.subspan(colour.ground, 1) : known;
   if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||
-      is_relief(colour.lab, sheets, search.grain) ||
+      is_relief(colour.lab, sheets, search.grain, is_drawn(search, one)) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {
     return true;
   }

@@ -17,10 +17,11 @@ using kithue_test::nearest;
 
 namespace {
 
-Palette palette_of_jpeg(const paper::Face& face, int quality, double blur = 0.6) {
+Palette palette_of_jpeg(const paper::Face& face, int quality, double blur = 0.6, double grain = 0.008) {
   paper::Camera camera;
   camera.width = 1200;
   camera.blur = blur;
+  camera.grain = grain;
   SerialExecutor executor;
   const std::string bytes = paper::jpeg_bytes(paper::photograph(face, camera, executor), quality);
   const auto photo = decode_photo(bytes, "face.jpg");
@@ -300,15 +301,18 @@ TEST_CASE(
     paper::add_bar(face, 1, {50.0, 1.5 + 2.5 * i}, 140.0, 3.4 * kPixel, 0.3);
     if (i % 3 == 0) paper::add_circle(face, 2, {5.0 + 9.0 * (i / 3), 12.0 + 5.0 * (i % 9)}, 3.0);
   }
-  paper::Camera camera;
-  camera.width = 1200;
-  camera.blur = 0.5;
-  camera.grain = 0.016;
-  SerialExecutor executor;
-  const std::string bytes = paper::jpeg_bytes(paper::photograph(face, camera, executor), 92);
-  const auto photo = decode_photo(bytes, "face.jpg");
-  REQUIRE(photo);
-  const Palette palette = extract_palette(*photo->light, {}, executor);
+  const Palette palette = palette_of_jpeg(face, 92, 0.5, 0.016);
   REQUIRE(palette.colours.size() == 3);                // 2 when they pass for shade on the fill
   CHECK(nearest(palette, face.colours[1].lab) < 2.0);  // 0.76
+}
+
+TEST_CASE("extract_palette: lines six pixels wide are told from a ground of the next tone") {
+  paper::Face face{100.0, 75.0, {{{55.2, -7.6, -2.6}}, {{60.4, -10.6, -3.7}}, {{28.6, -7.2, 5.3}}}, {}};
+  for (int i = 0; i < 16; ++i) {
+    paper::add_bar(face, 1, {50.0, 1.5 + 5.0 * i}, 140.0, 6.0 * kPixel, 0.3);
+    paper::add_circle(face, 2, {6.0 + 6.0 * i, 12.0 + 5.0 * (i % 9)}, 2.0);
+  }
+  const Palette palette = palette_of_jpeg(face, 90, 0.8, 0.012);
+  REQUIRE(palette.colours.size() == 3);  // 2 when they pass for relief: 5.5 dE00 from the ground
+  CHECK(nearest(palette, face.colours[1].lab) < 0.5);  // 0.07
 }
