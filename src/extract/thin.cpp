@@ -397,6 +397,27 @@ bool is_soft_edge(const Search& search, const Candidate& one) {
   return median_of(std::move(worse)) < kWorse && median_of(std::move(misfit2)) < kGood * kGood;
 }
 
+/// The ground that it lies on. Else the known colours that a tenth of its looks have on a side, all where too
+/// few looks know theirs; and those as bright, from which it may have faded.
+std::vector<Lab> around(const Search& search, const Candidate& one) {
+  constexpr double kAsBright = 1.0;  // L*
+  if (one.colour.ground != kNoLabel) return {search.known[one.colour.ground]};
+  std::vector<std::size_t> sides(search.known.size(), 0);
+  std::size_t told = 0;
+  for (const Look* look : one.shown) {
+    if (look->core.left == kNoLabel) continue;
+    ++told;
+    ++sides[look->core.left];
+    if (look->core.right != look->core.left) ++sides[look->core.right];
+  }
+  std::vector<Lab> out;
+  for (std::size_t i = 0; i < sides.size(); ++i) {
+    const bool as_bright = std::abs(search.known[i].L - one.colour.lab.L) < kAsBright;
+    if (2 * told < one.shown.size() || 10 * sides[i] >= told || as_bright) out.push_back(search.known[i]);
+  }
+  return out;
+}
+
 /// True when many places show one broad band of one colour: relief is another in every light.
 bool is_drawn(const Search& search, const Candidate& one) {
   constexpr std::size_t kLeastLooks = 48;
@@ -430,8 +451,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
   if (!colour.pattern && !one.dots && colour.misfit > kUnlike) return true;
   // Relief is light and shade on the sheet around.
-  const std::span<const Lab> known(search.known);
-  const auto sheets = colour.ground != kNoLabel ? known.subspan(colour.ground, 1) : known;
+  const std::vector<Lab> sheets = around(search, one);
   if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||
       is_relief(colour.lab, sheets, search.grain, is_drawn(search, one)) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {

@@ -306,6 +306,25 @@ TEST_CASE(
   CHECK(nearest(palette, face.colours[1].lab) < 2.0);  // 0.76
 }
 
+TEST_CASE("extract_palette: lines that lie on several grounds are compared with these alone") {
+  paper::Face face{100.0,
+                   75.0,
+                   {{{92.8, 1.4, 9.8}},
+                    {{34.6, 29.7, 11.7}},
+                    {{42.8, 33.6, 19.1}},
+                    {{70.0, 10.0, 60.0}},
+                    {{66.0, -20.0, 5.0}}},
+                   {}};
+  for (int i = 0; i < 10; ++i) {
+    paper::add_bar(face, static_cast<std::uint8_t>(3 + i % 2), {5.0 + 10.0 * i, 37.0}, 6.0, 130.0, 0.0);
+    paper::add_circle(face, 2, {5.0 + 9.0 * i, 12.0 + 7.0 * (i % 9)}, 3.0);
+  }
+  for (int i = 0; i < 30; ++i) paper::add_bar(face, 1, {50.0, 1.5 + 2.5 * i}, 140.0, 3.4 * kPixel, 0.3);
+  const Palette palette = palette_of_jpeg(face, 92, 0.5, 0.024);
+  REQUIRE(palette.colours.size() == 5);  // 4 when they pass for shade on the discs
+  CHECK(nearest(palette, face.colours[1].lab) < 2.0);
+}
+
 TEST_CASE("extract_palette: lines six pixels wide are told from a ground of the next tone") {
   paper::Face face{100.0, 75.0, {{{55.2, -7.6, -2.6}}, {{60.4, -10.6, -3.7}}, {{28.6, -7.2, 5.3}}}, {}};
   for (int i = 0; i < 16; ++i) {
