@@ -153,6 +153,8 @@ bool is_faded(const ThinColour& one, const std::vector<Lab>& known, const std::v
   constexpr double kAsBright = 12.0;  // Lab units, as are the two below
   constexpr double kOutside = 3.0;
   constexpr double kOff = 3.5;
+  constexpr double kGood = 0.008;  // root mean square of the misfit, of white
+  constexpr double kSmall = 0.5;   // of the other's cells
   const auto between = [&](const Lab& own, const Lab& around) {
     const auto [low, high] = std::minmax(own.L, around.L);
     if (high - low > kAsBright || one.lab.L < low - kOutside || one.lab.L > high + kOutside) return false;
@@ -167,10 +169,11 @@ bool is_faded(const ThinColour& one, const std::vector<Lab>& known, const std::v
       const bool meet = one.sides[0] == g && one.sides[1] == i;
       if (!meet && between(known[i], known[g])) return true;
     }
-    const bool inside = one.ground == g;
-    if (inside && std::any_of(found.begin(), found.end(),
-                              [&](const ThinColour& other) { return between(other.lab, known[g]); })) {
-      return true;
+    for (const ThinColour& other : found) {
+      const bool inside = one.ground == g;
+      // What fits no band well is more often faded than drawn.
+      const bool doubtful = one.misfit > kGood && one.cells < kSmall * other.cells;
+      if ((inside || doubtful) && between(other.lab, known[g])) return true;
     }
   }
   return false;
