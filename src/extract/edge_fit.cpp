@@ -64,24 +64,41 @@ double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
   return way_cost(cut, smear, std::array{cut.left, cut.right}, std::array{0.0}, middle);
 }
 
+bool may_be_soft_edge(const Cut& cut) {
+  constexpr double kOutside = 0.02;  // of white
+  const auto [low, high] = std::minmax(coded_of(cut.left)[0], coded_of(cut.right)[0]);
+  return std::all_of(cut.value.begin(), cut.value.end(), [&, low = low, high = high](const Coded& value) {
+    return value[0] > low - kOutside && value[0] < high + kOutside;
+  });
+}
+
 double soft_edge_cost(const Cut& cut, const Smear& smear) {
   constexpr double kNarrowest = 3.0;  // pixels
-  constexpr double kGrow = 1.25;
   constexpr double kBroadest = 80.0;
+  constexpr double kCoarse = 1.6;
+  constexpr double kFine = 1.25;
   constexpr double kOfStep = 0.25 * 0.2887;  // the standard deviation of an even spread over a step, of broad
   std::array<Light, 5> lights{};
   for (std::size_t i = 0; i < lights.size(); ++i) {
     for (std::size_t c = 0; c < 3; ++c)
       lights[i][c] = cut.left[c] + 0.25 * static_cast<double>(i) * (cut.right[c] - cut.left[c]);
   }
-  double least = 1e300;
   double middle = 0.0;
-  for (double broad = kNarrowest; broad < kBroadest; broad *= kGrow) {
+  double least = 1e300;
+  double best = kNarrowest;
+  const auto try_broad = [&](double broad) {
     const std::array<double, 4> steps{-0.375 * broad, -0.125 * broad, 0.125 * broad, 0.375 * broad};
     Smear even = smear;
     even.sharp = std::hypot(smear.sharp, kOfStep * broad);
-    least = std::min(least, way_cost(cut, even, lights, steps, middle));
-  }
+    const double cost = way_cost(cut, even, lights, steps, middle);
+    if (cost >= least) return;
+    least = cost;
+    best = broad;
+  };
+  for (double broad = kNarrowest; broad < kBroadest; broad *= kCoarse) try_broad(broad);
+  const double coarse = best;
+  try_broad(coarse / kFine);
+  try_broad(coarse * kFine);
   return least;
 }
 

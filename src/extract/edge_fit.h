@@ -10,8 +10,11 @@ namespace kithue::extract {
 /// the edge, then where it was found.
 double edge_cost(const Cut& cut, const Smear& smear, double& middle);
 
-/// The same of an edge that was drawn soft: over some pixels one side goes over into the other in light, at
-/// an even pace.
+/// False when some of the cut is brighter or darker than both its sides: no edge is.
+bool may_be_soft_edge(const Cut& cut);
+
+/// As edge_cost, of an edge that was drawn soft: over some pixels one side goes over into the other in light,
+/// at an even pace.
 double soft_edge_cost(const Cut& cut, const Smear& smear);
 
 }  // namespace kithue::extract

@@ -121,7 +121,7 @@ void split_bands(std::vector<Look>& looks, const Smear& smear, SmearIs smear_is,
   std::vector<std::vector<Look>> bands(tried.size());
   executor.run(tried.size(), [&](std::size_t i) {
     Look& look = looks[tried[i]];
-    if (smear_is == SmearIs::known && look.core.left != look.core.right &&
+    if (smear_is == SmearIs::known && look.core.left != look.core.right && may_be_soft_edge(look.cut) &&
         !is_bad(soft_edge_cost(look.cut, smear), look.own.weight)) {
       look.own.found = false;
       return;

@@ -58,7 +58,7 @@ std::vector<Slopes> slopes_of(std::size_t colours, const Cells& cells, const Fla
   constexpr int kLeast = 3 * kSteps;
   constexpr int kGrains = 3;
   constexpr int kEveryRow = 4;
-  constexpr int kEveryCell = 3;
+  constexpr int kEveryCell = 5;
   const int least = std::max(kLeast, kGrains * grain);
   std::vector<Slopes> out(colours);
   for (int y = kFarOnSlope; y + kFarOnSlope < cells.height; ++y) {
