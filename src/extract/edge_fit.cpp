@@ -76,7 +76,6 @@ double soft_edge_cost(const Cut& cut, const Smear& smear) {
   constexpr double kNarrowest = 3.0;  // pixels
   constexpr double kBroadest = 80.0;
   constexpr double kCoarse = 1.6;
-  constexpr double kFine = 1.25;
   constexpr double kOfStep = 0.25 * 0.2887;  // the standard deviation of an even spread over a step, of broad
   std::array<Light, 5> lights{};
   for (std::size_t i = 0; i < lights.size(); ++i) {
@@ -96,9 +95,11 @@ double soft_edge_cost(const Cut& cut, const Smear& smear) {
     best = broad;
   };
   for (double broad = kNarrowest; broad < kBroadest; broad *= kCoarse) try_broad(broad);
-  const double coarse = best;
-  try_broad(coarse / kFine);
-  try_broad(coarse * kFine);
+  for (const double fine : {1.25, 1.12}) {
+    const double near = best;
+    try_broad(near / fine);
+    try_broad(near * fine);
+  }
   return least;
 }
 
