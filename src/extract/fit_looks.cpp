@@ -132,10 +132,10 @@ void split_bands(std::vector<Look>& looks, const Smear& smear, SmearIs smear_is,
       const BandsFit<3> triple = fit_triple(look.cut, smear, least);
       if (triple.found && triple.cost <= kBetter * least &&
           !is_bad(triple.cost, kNearlyGood * look.own.weight))
-        return add_bands(look, triple, smear, static_cast<double>(step), bands[i]);
+        return add_bands(look, triple, smear, static_cast<double>(step) * look.stands_for, bands[i]);
     }
     if (pair.found && pair.cost <= kBetter * look.own.cost)
-      add_bands(look, pair, smear, static_cast<double>(step), bands[i]);
+      add_bands(look, pair, smear, static_cast<double>(step) * look.stands_for, bands[i]);
   });
   std::size_t split = 0;
   for (std::size_t i = 0; i < tried.size(); ++i) {

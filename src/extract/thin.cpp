@@ -18,6 +18,7 @@
 #include "extract/edge_fit.h"
 #include "extract/fit_looks.h"
 #include "extract/mixture.h"
+#include "extract/rare_looks.h"
 #include "extract/ray.h"
 #include "extract/two_inks.h"
 
@@ -226,19 +227,22 @@ struct Search {
 /// Looks at some of the cores. Gives none where there are too few, and tells the smear where edges did not.
 struct Looker {
   const Found& found;
+  const std::vector<Lab>& known;
   const Cutter& cutter;
   int side;
   int most_bands;
   Executor& executor;
 
-  [[nodiscard]] std::vector<Look> first(ThinFindings& out) const { return fitted(512, out); }
+  [[nodiscard]] std::vector<Look> first(ThinFindings& out) const {
+    return fitted(512, Rare::looked_for, out);
+  }
   /// A second look takes only what shows in a tenth of the cuts: a part of them tells that as well, and a
   /// part of these that there is nothing.
   [[nodiscard]] std::vector<Look> second(ThinFindings& out) const {
     constexpr std::size_t kMost = 192;
-    std::vector<Look> some = fitted(kMost / 2, out);
+    std::vector<Look> some = fitted(kMost / 2, Rare::left, out);
     if (some.empty() || Grouping(some, Agreement(some), executor).largest().looks.empty()) return {};
-    return fitted(kMost, out);
+    return fitted(kMost, Rare::left, out);
   }
 
  private:
@@ -251,11 +255,13 @@ struct Looker {
     out.smear = lines;
     out.sure = false;
   }
-  [[nodiscard]] std::vector<Look> fitted(std::size_t most, ThinFindings& out) const {
+  enum class Rare : std::uint8_t { looked_for, left };
+  [[nodiscard]] std::vector<Look> fitted(std::size_t most, Rare rare, ThinFindings& out) const {
     constexpr std::size_t kLeast = 8;
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
     ask_lines(looks, out);
+    if (rare == Rare::looked_for) add_rare_looks(looks, found.cores, known, cutter, side, executor);
     fit_looks(looks, {out.smear.sharp, out.smear.excess}, SmearIs::known, cutter.lights(), most_bands,
               executor);
     return looks;
@@ -426,12 +432,23 @@ bool is_drawn(const Search& search, const Candidate& one) {
          one.colour.width > kBroad * search.smear.sharp;
 }
 
+/// True when most of its looks show, before any fit, what no colours that are there could mix to.
+bool is_vivid(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found) {
+  for (const ThinColour& other : found) colours.push_back(other.lab);
+  const Mixtures mixtures(colours);
+  const auto unlike = std::count_if(one.shown.begin(), one.shown.end(), [&](const Look* look) {
+    return is_unlike_all(lab_of(look->core.lab), mixtures);
+  });
+  return 2 * static_cast<std::size_t>(unlike) > one.shown.size();
+}
+
 /// True when it is no colour of its own. `most_looks`: of the colour that most show.
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
                   std::size_t most_looks) {
   constexpr double kLeastArea = 0.001;
   constexpr double kLeastOfMany =
-      0.0002;                        // of what many of the looks show: inside groups of lines no core is seen
+      0.0002;  // of what many of the looks show: inside groups of lines no core is seen
+  constexpr double kLeastVivid = 0.0004;
   constexpr std::size_t kMany = 64;  // looks
   constexpr double kGood = 0.006;    // root mean square of the misfit, of white
   constexpr double kFair = 0.008;
@@ -448,7 +465,10 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
       static_cast<double>(one.shown.size()) < kMostly * static_cast<double>(search.open_looks)) {
     return true;
   }
-  if (colour.cells < least * static_cast<double>(search.cells.count())) return true;
+  const double area = static_cast<double>(search.cells.count());
+  if (colour.cells < least * area &&
+      (colour.cells < kLeastVivid * area || !is_vivid(one, search.known, found)))
+    return true;
   if (!colour.pattern && !one.dots && colour.misfit > kUnlike) return true;
   // Relief is light and shade on the sheet around.
   const std::vector<Lab> sheets = around(search, one);
@@ -525,7 +545,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(12.0, 0.0002 * area)) return out;
   const bool again = !earlier.colours.empty();
-  const Looker looker{found, cutter, cells.side, most_bands, executor};
+  const Looker looker{found, known, cutter, cells.side, most_bands, executor};
   std::vector<Look> looks = again ? looker.second(out) : looker.first(out);
   if (looks.empty()) return out;
   const double cores_a_look = all_cores / static_cast<double>(looks.size());
@@ -570,7 +590,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
       // Two heaps are two colours, though one lies on the way to the other.
       if (is_explained(search, one, before, most_looks)) continue;
       if (k > 0 && is_double(one, found_so_far, before.size())) continue;
-      if (one.shown.size() < kFew &&
+      if (one.shown.size() < kFew && !is_vivid(one, known, found_so_far) &&
           !is_confirmed({one.shown, one.line.light, parts[k].light, most_bands}, found.cores, agreement,
                         search.smear, cutter, cells.side, executor)) {
         continue;

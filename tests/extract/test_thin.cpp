@@ -335,3 +335,26 @@ TEST_CASE("extract_palette: lines six pixels wide are told from a ground of the 
   REQUIRE(palette.colours.size() == 3);  // 2 when they pass for relief: 5.5 dE00 from the ground
   CHECK(nearest(palette, face.colours[1].lab) < 0.5);  // 0.07
 }
+
+TEST_CASE("extract_palette: a few small vivid things among many strokes are a colour") {
+  paper::Face face{100.0,
+                   75.0,
+                   {{{86.6, -8.6, 11.7}}, {{31.8, -5.6, -9.1}}, {{38.0, 38.8, 18.3}}, {{51.0, 57.0, -54.6}}},
+                   {}};
+  for (int i = 0; i < 36; ++i) {
+    for (int k = 0; k < 26; ++k) {
+      const paper::Point at{2.0 + 3.9 * k, 1.5 + 2.1 * i};
+      paper::add_bar(face, static_cast<std::uint8_t>(1 + (i + k) % 2), at, 2.6, 3.0 * kPixel,
+                     0.4 + 0.3 * (k % 5));
+    }
+  }
+  for (const int count : {32, 48}) {
+    CAPTURE(count);
+    paper::Face dotted = face;
+    for (int i = 0; i < count; ++i)
+      paper::add_circle(dotted, 3, {4.0 + 92.0 * i / count, 4.2 + 8.4 * (i % 8)}, 5.0 * kPixel);
+    const Palette palette = palette_of_jpeg(dotted, 88, 0.8);
+    REQUIRE(palette.colours.size() == 4);  // 3 when too few looks meet them
+    CHECK(nearest(palette, dotted.colours[3].lab) < 2.0);
+  }
+}
