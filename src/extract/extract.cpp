@@ -185,7 +185,7 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   if (extract::drop_gradients(flats, cells, flat, grain, labels))
     labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
   const std::size_t before = flats.colours.size();
-  extract::join_touching(flats, cells, labels, executor);
+  extract::join_touching(flats, cells, flat, labels, executor);
   std::vector<Lab> colours = flats.colours;
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());

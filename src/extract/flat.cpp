@@ -223,9 +223,14 @@ std::array<std::size_t, 256> count_labels(const std::vector<std::uint8_t>& label
 
 namespace {
 
-/// How often flat cells of two colours lie two cells apart, in steps across and down.
-std::vector<double> touches_of(std::size_t colours, const Cells& cells,
-                               const std::vector<std::uint8_t>& labels, Executor& executor) {
+/// Pairs of colours, n * n of them.
+using Pairs = std::vector<std::uint8_t>;
+
+/// How often flat cells of two colours lie two cells apart, in steps across and down. Of `far` pairs it
+/// counts only where nothing changes: beside a much larger step the one between these two passes for flat.
+std::vector<double> touches_of(std::size_t colours, const Cells& cells, const FlatTest& flat,
+                               const std::vector<std::uint8_t>& labels, const Pairs& far,
+                               Executor& executor) {
   constexpr std::size_t kMany = 400'000;
   const int step = cells.count() > kMany ? 4 : 1;  // only how often counts, against one another
   std::vector<std::vector<std::int64_t>> parts(bands(cells.height));
@@ -237,12 +242,15 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells,
     for (int y = first; y < std::min(first + kBand, cells.height); y += step) {
       if (y + 2 >= cells.run_end(y)) continue;
       const std::uint8_t* row = labels.data() + static_cast<std::size_t>(y) * width;
+      const std::uint8_t* tier = flat.row(y);
       for (std::size_t x = 0; x + 2 < width; ++x) {
         if (row[x] == kNoLabel) continue;
-        const std::array<std::array<std::uint8_t, 2>, 2> ways{
-            {{row[x + 1], row[x + 2]}, {row[x + width], row[x + 2 * width]}}};
-        for (const auto& [between, other] : ways) {
+        for (const std::size_t next : {std::size_t{1}, width}) {
+          const std::uint8_t between = row[x + next];
+          const std::uint8_t other = row[x + 2 * next];
           if (other == kNoLabel || (between != row[x] && between != other)) continue;
+          if (far[row[x] * colours + other] != 0 && tier[x] + tier[x + next] + tier[x + 2 * next] > 0)
+            continue;
           ++counts[row[x] * colours + other];
           ++counts[other * colours + row[x]];
         }
@@ -258,14 +266,20 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells,
 
 }  // namespace
 
-void join_touching(FlatColours& flats, const Cells& cells, const std::vector<std::uint8_t>& labels,
-                   Executor& executor) {
+void join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
+                   const std::vector<std::uint8_t>& labels, Executor& executor) {
   constexpr double kFarthest = 15.0;
   // The farther apart, the more they must touch: a rim around every motif touches it along its whole length.
-  const auto needed = [](double distance) { return distance < 5.0 ? 0.03 : distance < 8.0 ? 0.1 : 0.2; };
+  constexpr double kFar = 8.0;
+  const auto needed = [](double distance) { return distance < 5.0 ? 0.03 : distance < kFar ? 0.1 : 0.2; };
   const std::size_t n = flats.colours.size();
   if (n < 2) return;
-  const auto touches = touches_of(n, cells, labels, executor);
+  Pairs far(n * n, 0);
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t j = 0; j < n; ++j)
+      far[i * n + j] = ciede2000(flats.colours[i], flats.colours[j]) < kFar ? 0 : 1;
+  }
+  const auto touches = touches_of(n, cells, flat, labels, far, executor);
   std::vector<double> size(n, 0.0);
   std::vector<std::size_t> order(n);
   for (std::size_t i = 0; i < n; ++i) {

@@ -492,17 +492,19 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
 /// hardly ever show nothing else, and it was seen too near to what is around it.
 std::optional<std::size_t> narrow_known(const Search& search, const Candidate& one) {
   constexpr std::size_t kLeastLooks = 48;
-  constexpr double kGood = 0.006;     // root mean square of the misfit, of white
-  constexpr double kNear = 5.0;       // dE00
-  constexpr double kTelling = 2.5;    // times the smear
-  constexpr double kMostWidth = 3.0;  // cells
+  constexpr double kGood = 0.006;        // root mean square of the misfit, of white
+  constexpr double kNear = 7.0;          // dE00
+  constexpr double kHardlyPlain = 0.25;  // of the line's cells, with large plain places
+  constexpr double kTelling = 2.5;       // times the smear
+  constexpr double kMostWidth = 3.0;     // cells
   const ThinColour& line = one.colour;
   if (!search.told || one.dots || one.shown.size() < kLeastLooks || line.misfit > kGood ||
       line.width < kTelling * search.smear.sharp || line.width > kMostWidth * search.cells.side) {
     return std::nullopt;
   }
-  for (std::size_t i = search.sure; i < search.known.size(); ++i) {
-    if (line.cells > search.known_cells[i] && ciede2000(search.known[i], line.lab) < kNear) return i;
+  for (std::size_t i = 0; i < search.known.size(); ++i) {
+    const double most = i < search.sure ? kHardlyPlain * line.cells : line.cells;
+    if (search.known_cells[i] < most && ciede2000(search.known[i], line.lab) < kNear) return i;
   }
   return std::nullopt;
 }

@@ -358,3 +358,15 @@ TEST_CASE("extract_palette: a few small vivid things among many strokes are a co
     CHECK(nearest(palette, dotted.colours[3].lab) < 2.0);
   }
 }
+
+TEST_CASE("extract_palette: two stripes side by side on white are not one wash") {
+  paper::Face face{100.0, 75.0, {{{95.0, -2.4, 1.1}}, {{35.9, -0.7, -30.3}}, {{49.6, 7.1, -29.1}}}, {}};
+  constexpr double kWide = 10.0 * kPixel;
+  for (int i = 0; i < 20; ++i) {
+    paper::add_bar(face, 1, {3.0 + 5.0 * i, 37.0}, kWide, 130.0, 0.78);
+    paper::add_bar(face, 2, {3.0 + 5.0 * i + kWide, 37.0}, kWide, 130.0, 0.78);
+  }
+  const Palette palette = palette_of_jpeg(face, 90, 0.8);
+  REQUIRE(palette.colours.size() == 3);
+  for (const auto& paint : face.colours) CHECK(nearest(palette, paint.lab) < 1.0);  // 4.37 when joined
+}
