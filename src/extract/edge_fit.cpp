@@ -73,8 +73,8 @@ bool may_be_soft_edge(const Cut& cut) {
 }
 
 double soft_edge_cost(const Cut& cut, const Smear& smear) {
-  constexpr double kNarrowest = 3.0;  // pixels
-  constexpr double kBroadest = 80.0;
+  constexpr double kLeastBroad = 3.0;  // pixels
+  constexpr double kMostBroad = 80.0;
   constexpr double kCoarse = 1.6;
   constexpr double kOfStep = 0.25 * 0.2887;  // the standard deviation of an even spread over a step, of broad
   std::array<Light, 5> lights{};
@@ -84,7 +84,7 @@ double soft_edge_cost(const Cut& cut, const Smear& smear) {
   }
   double middle = 0.0;
   double least = 1e300;
-  double best = kNarrowest;
+  double best = kLeastBroad;
   const auto try_broad = [&](double broad) {
     const std::array<double, 4> steps{-0.375 * broad, -0.125 * broad, 0.125 * broad, 0.375 * broad};
     Smear even = smear;
@@ -94,7 +94,7 @@ double soft_edge_cost(const Cut& cut, const Smear& smear) {
     least = cost;
     best = broad;
   };
-  for (double broad = kNarrowest; broad < kBroadest; broad *= kCoarse) try_broad(broad);
+  for (double broad = kLeastBroad; broad < kMostBroad; broad *= kCoarse) try_broad(broad);
   for (const double fine : {1.25, 1.12}) {
     const double near = best;
     try_broad(near / fine);
