@@ -66,10 +66,12 @@ double edge_cost(const Cut& cut, const Smear& smear, double& middle) {
 
 bool may_be_soft_edge(const Cut& cut) {
   constexpr double kOutside = 0.02;  // of white
-  const auto [low, high] = std::minmax(coded_of(cut.left)[0], coded_of(cut.right)[0]);
-  return std::all_of(cut.value.begin(), cut.value.end(), [&, low = low, high = high](const Coded& value) {
-    return value[0] > low - kOutside && value[0] < high + kOutside;
-  });
+  const double left = coded_of(cut.left)[0];
+  const double right = coded_of(cut.right)[0];
+  const double low = std::min(left, right) - kOutside;
+  const double high = std::max(left, right) + kOutside;
+  return std::all_of(cut.value.begin(), cut.value.end(),
+                     [&](const Coded& value) { return value[0] > low && value[0] < high; });
 }
 
 double soft_edge_cost(const Cut& cut, const Smear& smear) {
