@@ -40,12 +40,13 @@ void add_rare_looks(std::vector<Look>& looks, const std::vector<Core>& cores, co
   }
   const std::size_t evenly = looks.size();
   for (std::size_t hue = 0; hue < kHues; ++hue) {
+    if (rare[hue].size() < kLeast) continue;
     std::vector<Look*> own;
     for (std::size_t i = 0; i < evenly; ++i) {
       const Lab lab = lab_of(looks[i].core.lab);
       if (hue_of(lab) == hue && is_unlike_all(lab, mixtures)) own.push_back(&looks[i]);
     }
-    if (rare[hue].size() < kLeast || own.size() >= kSome) continue;
+    if (own.size() >= kSome) continue;
     std::vector<Look> more = looks_of(rare[hue], kWanted, cutter, side, executor);
     if (more.empty()) continue;
     const double each = static_cast<double>(rare[hue].size() * step * evenly) /

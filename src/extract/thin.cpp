@@ -7,7 +7,6 @@
 #include <iterator>
 #include <map>
 #include <optional>
-#include <span>
 #include <unordered_map>
 #include <utility>
 
@@ -329,18 +328,23 @@ Candidate candidate_of(const Search& search, const Group& group, const Group* ri
   return out;
 }
 
+/// True when many looks show a line, not a dot, and it fits well under a smear that edges told.
+bool is_well_told(const Search& search, const Candidate& one) {
+  constexpr std::size_t kLeastLooks = 48;
+  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
+  return search.told && !one.dots && one.shown.size() >= kLeastLooks && one.colour.misfit <= kGood;
+}
+
 /// True when no narrower line of another colour fits its cuts as well, not even under a somewhat larger
 /// smear, though it looks like a mixture.
 bool is_own(const Search& search, const Candidate& one, const std::vector<ThinColour>& found) {
-  constexpr std::size_t kLeastLooks = 48;
   constexpr std::size_t kCuts = 24;
-  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
-  constexpr double kSame = 4.0;    // dE00
-  constexpr double kNear = 10.0;   // Lab units from the way to the other colour
-  constexpr double kWorse = 2.0;   // times the cost
+  constexpr double kSame = 4.0;   // dE00
+  constexpr double kNear = 10.0;  // Lab units from the way to the other colour
+  constexpr double kWorse = 2.0;  // times the cost
   constexpr double kLargerSmear = 1.04;
   const ThinColour& colour = one.colour;
-  if (!search.told || one.dots || one.shown.size() < kLeastLooks || colour.misfit > kGood) return false;
+  if (!is_well_told(search, one)) return false;
   std::vector<const Cut*> cuts;
   for (std::size_t i = 0; i < one.shown.size(); i += 1 + one.shown.size() / kCuts)
     cuts.push_back(&one.shown[i]->cut);
@@ -426,10 +430,7 @@ std::vector<Lab> around(const Search& search, const Candidate& one) {
 
 /// True when many places show one broad band of one colour: relief is another in every light.
 bool is_drawn(const Search& search, const Candidate& one) {
-  constexpr std::size_t kLeastLooks = 48;
-  constexpr double kGood = 0.006;  // root mean square of the misfit, of white
-  return search.told && !one.dots && one.shown.size() >= kLeastLooks && one.colour.misfit < kGood &&
-         one.colour.width > kBroad * search.smear.sharp;
+  return is_well_told(search, one) && one.colour.width > kBroad * search.smear.sharp;
 }
 
 /// True when most of its looks show, before any fit, what no colours that are there could mix to.
@@ -491,15 +492,13 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
 /// The small known colour that a line sure of its own is, where most of it lies in such lines: their cells
 /// hardly ever show nothing else, and it was seen too near to what is around it.
 std::optional<std::size_t> narrow_known(const Search& search, const Candidate& one) {
-  constexpr std::size_t kLeastLooks = 48;
-  constexpr double kGood = 0.006;        // root mean square of the misfit, of white
   constexpr double kNear = 7.0;          // dE00
   constexpr double kHardlyPlain = 0.25;  // of the line's cells, with large plain places
   constexpr double kTelling = 2.5;       // times the smear
   constexpr double kMostWidth = 3.0;     // cells
   const ThinColour& line = one.colour;
-  if (!search.told || one.dots || one.shown.size() < kLeastLooks || line.misfit > kGood ||
-      line.width < kTelling * search.smear.sharp || line.width > kMostWidth * search.cells.side) {
+  if (!is_well_told(search, one) || line.width < kTelling * search.smear.sharp ||
+      line.width > kMostWidth * search.cells.side) {
     return std::nullopt;
   }
   for (std::size_t i = 0; i < search.known.size(); ++i) {
