@@ -6,7 +6,8 @@
 #include <vector>
 
 #include "colour/lab.h"
-#include "extract/thin.h"
+#include "extract/coding.h"
+#include "extract/thin_colour.h"
 
 /// What a colour that only lines seem to have may be, other than a colour.
 namespace kithue::extract {

@@ -166,46 +166,53 @@ struct Extracted {
   double sharp = 0.0;
 };
 
+/// Colours with plain places, each with the cells that show it.
+struct PlainColours {
+  extract::FlatColours flats;
+  Labels labels;
+};
+
+PlainColours plain_colours(const Cells& cells, const extract::FlatTest& flat, int grain, Executor& executor) {
+  constexpr double kHardlyPlain = 0.03;  // of the cells
+  PlainColours out{extract::flat_colours(cells, flat, grain, executor), {}};
+  extract::FlatColours& flats = out.flats;
+  const auto label = [&] {
+    out.labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
+  };
+  label();
+  const auto unlabelled = extract::count_labels(out.labels, executor)[extract::kNoLabel];
+  if (static_cast<double>(unlabelled) > (1.0 - kHardlyPlain) * static_cast<double>(cells.count())) {
+    const bool none = flats.colours.empty();
+    add_any_peaks(flats, cells, out.labels, grain);
+    if (none) flats.sure = flats.colours.size();
+    label();
+  }
+  if (extract::drop_gradients(flats, cells, flat, grain, out.labels)) label();
+  if (extract::join_touching(flats, cells, flat, out.labels, executor)) label();
+  if (extract::drop_slopes(flats, cells, flat, out.labels)) label();
+  return out;
+}
+
 Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
-  const double count = static_cast<double>(cells.count());
   const int grain = std::min(extract::grain_of(cells, executor), extract::kMostGrain);
   const extract::FlatTest flat(cells, grain, executor);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
-  extract::FlatColours flats = extract::flat_colours(cells, flat, grain, executor);
-  auto labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
-  constexpr double kHardlyPlain = 0.03;  // of the cells
-  if (static_cast<double>(extract::count_labels(labels, executor)[extract::kNoLabel]) >
-      (1.0 - kHardlyPlain) * count) {
-    const bool none = flats.colours.empty();
-    add_any_peaks(flats, cells, labels, grain);
-    if (none) flats.sure = flats.colours.size();
-    labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
-  }
-  if (extract::drop_gradients(flats, cells, flat, grain, labels))
-    labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
-  const std::size_t before = flats.colours.size();
-  extract::join_touching(flats, cells, flat, labels, executor);
-  std::vector<Lab> colours = flats.colours;
+  PlainColours plain = plain_colours(cells, flat, grain, executor);
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
-  if (colours.size() != before) labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
-  extract::drop_slopes(flats, cells, flat, labels);
-  if (flats.colours.size() != colours.size()) {
-    colours = flats.colours;
-    labels = extract::labels_of(cells, flat, colours, flats.sure, executor);
-  }
-  const Drawn drawn = drawn_of({picture, cells, flat, grain, light_at, executor}, flats, std::move(labels));
-  colours = drawn.seen;
+  const Drawn drawn =
+      drawn_of({picture, cells, flat, grain, light_at, executor}, plain.flats, std::move(plain.labels));
+  std::vector<Lab> colours = drawn.seen;
   for (const extract::Corrected& one : drawn.thin.corrected) colours[one.number] = one.lab;
-  const std::size_t plain = colours.size() - drawn.thin.colours.size();
-  std::vector<bool> told = extract::refine_narrow_bands(picture, cells, drawn.labels, plain, drawn.thin.smear,
+  const std::size_t known = colours.size() - drawn.thin.colours.size();
+  std::vector<bool> told = extract::refine_narrow_bands(picture, cells, drawn.labels, known, drawn.thin.smear,
                                                         colours, light_at, executor);
   std::vector<extract::CutTrust> cuts;
   for (const auto& one : drawn.thin.colours) cuts.push_back({one.misfit, one.ground == extract::kNoLabel});
   extract::refine_by_blocks(picture, cells, drawn.labels, drawn.thin.places, cuts,
-                            {drawn.sure, plain, std::move(told)}, colours, light_at, executor);
+                            {drawn.sure, known, std::move(told)}, colours, light_at, executor);
   std::vector<double> shares = extract::shares_of(cells, drawn.labels, drawn.seen, executor);
   return {std::move(cells),   evenness,          drawn.seen,
           std::move(colours), std::move(shares), drawn.thin.smear.sharp};

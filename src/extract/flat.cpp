@@ -266,14 +266,14 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells, const Fl
 
 }  // namespace
 
-void join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
+bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
                    const std::vector<std::uint8_t>& labels, Executor& executor) {
   constexpr double kFarthest = 15.0;
   // The farther apart, the more they must touch: a rim around every motif touches it along its whole length.
   constexpr double kFar = 8.0;
   const auto needed = [](double distance) { return distance < 5.0 ? 0.03 : distance < kFar ? 0.1 : 0.2; };
   const std::size_t n = flats.colours.size();
-  if (n < 2) return;
+  if (n < 2) return false;
   Pairs far(n * n, 0);
   for (std::size_t i = 0; i < n; ++i) {
     for (std::size_t j = 0; j < n; ++j)
@@ -315,6 +315,7 @@ void join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
     if (i < flats.sure) ++kept.sure;
   }
   flats = std::move(kept);
+  return flats.colours.size() < n;
 }
 
 }  // namespace kithue::extract

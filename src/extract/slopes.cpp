@@ -112,13 +112,13 @@ bool drop_gradients(FlatColours& flats, const Cells& cells, const FlatTest& flat
   return dropped;
 }
 
-void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
+bool drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
                  const std::vector<std::uint8_t>& labels) {
   constexpr double kMostly = 0.5;
   constexpr int kEven = 2;  // times the larger of its two steps: what a cell halfway down a slope rises by
   constexpr int kLooked = 4000;
   const std::size_t n = flats.colours.size();
-  if (flats.sure == n) return;
+  if (flats.sure == n) return false;
   std::vector<int> looked(n, 0);
   std::vector<int> slopes(n, 0);
   const auto sloping = [](const CellLab& before, const CellLab& here, const CellLab& after) {
@@ -145,6 +145,7 @@ void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
     if (i < flats.sure || slopes[i] <= kMostly * looked[i]) kept.colours.push_back(flats.colours[i]);
   }
   flats = std::move(kept);
+  return flats.colours.size() < n;
 }
 
 }  // namespace kithue::extract

@@ -15,8 +15,8 @@ bool drop_gradients(FlatColours& flats, const Cells& cells, const FlatTest& flat
                     const std::vector<std::uint8_t>& labels);
 
 /// Drops colours of the further tiers whose cells mostly lie on a slope between two others: halfway from one
-/// narrow band to the next, not in the middle of anything.
-void drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
+/// narrow band to the next, not in the middle of anything. False when there are none.
+bool drop_slopes(FlatColours& flats, const Cells& cells, const FlatTest& flat,
                  const std::vector<std::uint8_t>& labels);
 
 }  // namespace kithue::extract
