@@ -107,9 +107,15 @@ std::vector<Bands> bands_of(const Cells& cells, const std::vector<std::uint8_t>&
   return bands;
 }
 
-/// The colour that the bands show together; nothing where they do not tell.
-std::optional<Light> light_of_bands(std::vector<Look> looks, const Light& known, const Smear& smear,
-                                    Executor& executor) {
+/// The colour that the bands show together.
+struct BandsLight {
+  Light light;
+  bool most;  ///< of the bands tell it
+};
+
+/// Nothing where the bands do not tell.
+std::optional<BandsLight> light_of_bands(std::vector<Look> looks, const Light& known, const Smear& smear,
+                                         Executor& executor) {
   constexpr std::size_t kLeast = 16;
   constexpr double kGood = 0.008;     // root mean square of the misfit, of white
   constexpr double kTelling = 2.5;    // times the smear
@@ -123,10 +129,10 @@ std::optional<Light> light_of_bands(std::vector<Look> looks, const Light& known,
         std::abs(coded_of(look.own.light)[0] - brightness) < kAsBright)
       cuts.push_back(&look.cut);
   }
-  if (cuts.size() < kLeast || 2 * cuts.size() < looks.size()) return std::nullopt;
+  if (cuts.size() < kLeast || 3 * cuts.size() < looks.size()) return std::nullopt;
   const LineColour line = fit_together(cuts, smear, known, executor);
   if (line.misfit > kGood) return std::nullopt;
-  return line.light;
+  return BandsLight{line.light, 2 * cuts.size() >= looks.size()};
 }
 
 }  // namespace
@@ -137,6 +143,7 @@ std::vector<bool> refine_narrow_bands(const LightRows& picture, const Cells& cel
                                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kMostly = 0.6;  // of the cells
   constexpr double kMost = 6.0;    // dE00
+  constexpr double kClear = 2.0;   // dE00: from there on a third of the bands will do
   const Sampling sampling = picture.sampling();
   std::vector<bool> told(colours.size(), false);
   if (smear.sharp <= 0.0 || (sampling.across == 1 && sampling.down == 1)) return told;
@@ -150,11 +157,12 @@ std::vector<bool> refine_narrow_bands(const LightRows& picture, const Cells& cel
       if (static_cast<double>(bands.narrow_cells) > kMostly * static_cast<double>(bands.cells))
         cores.insert(cores.end(), bands.cores.begin(), bands.cores.end());
     }
-    const auto light = light_of_bands(looks_of(cores, kMostCuts, cutter, cells.side, executor),
+    const auto bands = light_of_bands(looks_of(cores, kMostCuts, cutter, cells.side, executor),
                                       cutter.lights()[i], {smear.sharp, smear.excess}, executor);
-    if (!light) continue;
-    const Lab lab = lab_from_light(*light, picture.to_xyz());
-    told[i] = ciede2000(lab, colours[i]) < kMost;
+    if (!bands) continue;
+    const Lab lab = lab_from_light(bands->light, picture.to_xyz());
+    const double off = ciede2000(lab, colours[i]);
+    told[i] = off < kMost && (bands->most || off > kClear);
     if (told[i]) colours[i] = {colours[i].L, lab.a, lab.b};
   }
   return told;

@@ -255,7 +255,8 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
                       const std::function<double(double, double)>& gain, Executor& executor) {
   constexpr double kLeastStep = 0.08;      // of brightness between two colours
   constexpr double kNoise = 0.35 / 255.0;  // of the mean of a block: half a step of the coding
-  constexpr double kAgree = 2.0;  // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
+  constexpr double kAgree = 2.0;      // times that: what is left where the blocks agree, 0.2 to 0.6 mostly
+  constexpr double kGoodPart = 0.15;  // of a block between two plain colours, to tell of either
   constexpr std::size_t kLeastResidues = 32;  // two a block
   constexpr double kGoodCut = 0.0025;         // misfit at which cuts and blocks count alike
   constexpr double kGoodBetween = 0.015;
@@ -293,7 +294,7 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
   };
   std::vector<std::array<double, 2>> moved(n, {0.0, 0.0});
   std::vector<bool> told(n, false);
-  std::vector<std::vector<double>> residues(n);  // of the blocks of each thin colour, in units of the noise
+  std::vector<std::vector<double>> residues(n);  // of the blocks of each colour, in units of the noise
   for (int round = 0; round < 5; ++round) {
     std::vector<Light> lights;
     for (const Coded& value : coded) lights.push_back(light_of(value));
@@ -345,6 +346,9 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
       for (std::size_t c = 0; c < 2; ++c) {
         const double left = block.mean[c] - expected[c] / (kSide * kSide);
         if (block.second >= plain.all) residues[block.second].push_back(std::abs(left) / kNoise);
+        for (std::size_t k = 0; k < 2 && block.second < plain.all; ++k) {
+          if (part[k] > kGoodPart) residues[who[k]].push_back(std::abs(left) / kNoise);
+        }
         const double loose_fit = round < 2 ? 6.0 : 2.5;
         const double w =
             1.0 / (kNoise * kNoise) / (1.0 + left * left / (loose_fit * loose_fit * kNoise * kNoise));

@@ -47,8 +47,8 @@ double sample_weight(int place, int pixels_a_sample) noexcept;
 /// what is small or faint in colour only as part of the mean of a block, and rounds a plain block always the
 /// same way; brightness it keeps sharp. So in blocks that hold two colours brightness says how much of each a
 /// pixel has, and the block's mean colour difference, over many blocks, says which colours these are. A thin
-/// colour whose blocks are few or do not agree with one another, as other things lie in them, stays as it is;
-/// others go the further the worse the lines fitted their cuts (`cuts`, of each thin colour).
+/// colour whose blocks are few, and any whose blocks do not agree with one another, as other things lie in
+/// them, stays as it is; thin ones go the further the worse the lines fitted their cuts (`cuts`).
 /// `labels` as labels_of gives them; `gain` gives the light at a pixel as a part of the mean. The first
 /// colours have plain places (`plain`); the large ones move by half a step of the coding at most.
 void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::vector<std::uint8_t>& labels,

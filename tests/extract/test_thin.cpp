@@ -263,6 +263,17 @@ TEST_CASE("extract_palette: a narrow band with plain places keeps its hue betwee
   for (const auto& paint : face.colours) CHECK(nearest(palette, paint.lab) < 0.6);  // 0.48; 0.73 by blocks
 }
 
+TEST_CASE("extract_palette: a narrow band keeps its hue where rims of another colour share its blocks") {
+  paper::Face face{100.0, 75.0, {{{86.2, -5.1, -8.0}}, {{37.8, 33.2, 0.8}}, {{40.2, 52.7, 23.8}}}, {}};
+  for (int i = 0; i < 16; ++i) {
+    paper::add_bar(face, 1, {3.0 + 6.0 * i, 37.0}, 13.0 * kPixel, 140.0, 0.14);
+    paper::add_bar(face, 2, {3.0 + 6.0 * i, 37.0}, 7.0 * kPixel, 140.0, 0.14);
+  }
+  const Palette palette = palette_of_jpeg(face, 92, 0.5);
+  REQUIRE(palette.colours.size() == 3);
+  CHECK(nearest(palette, face.colours[2].lab) < 1.0);  // 0.60; 2.60 where such blocks are believed
+}
+
 TEST_CASE("extract_palette: an edge that was drawn soft is no colour between its two sides") {
   const auto mixed = [](const Lab& paper, const Lab& paint, double part) {
     const Xyz from = xyz_from_lab(paper);
