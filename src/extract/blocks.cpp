@@ -345,9 +345,10 @@ void refine_by_blocks(const LightRows& picture, const Cells& cells, const std::v
       for (double& p : part) p /= kSide * kSide;
       for (std::size_t c = 0; c < 2; ++c) {
         const double left = block.mean[c] - expected[c] / (kSide * kSide);
-        if (block.second >= plain.all) residues[block.second].push_back(std::abs(left) / kNoise);
-        for (std::size_t k = 0; k < 2 && block.second < plain.all; ++k) {
-          if (part[k] > kGoodPart) residues[who[k]].push_back(std::abs(left) / kNoise);
+        // A block with a line tells of the line alone.
+        for (std::size_t k = 0; k < 2; ++k) {
+          if (block.second >= plain.all ? k == 1 : part[k] > kGoodPart)
+            residues[who[k]].push_back(std::abs(left) / kNoise);
         }
         const double loose_fit = round < 2 ? 6.0 : 2.5;
         const double w =

@@ -166,15 +166,16 @@ struct Extracted {
   double sharp = 0.0;
 };
 
-/// Colours with plain places, each with the cells that show it.
-struct PlainColours {
+/// Colours with plain places, and which cells show them.
+struct LabelledFlats {
   extract::FlatColours flats;
   Labels labels;
 };
 
-PlainColours plain_colours(const Cells& cells, const extract::FlatTest& flat, int grain, Executor& executor) {
+LabelledFlats plain_colours(const Cells& cells, const extract::FlatTest& flat, int grain,
+                            Executor& executor) {
   constexpr double kHardlyPlain = 0.03;  // of the cells
-  PlainColours out{extract::flat_colours(cells, flat, grain, executor), {}};
+  LabelledFlats out{extract::flat_colours(cells, flat, grain, executor), {}};
   extract::FlatColours& flats = out.flats;
   const auto label = [&] {
     out.labels = extract::labels_of(cells, flat, flats.colours, flats.sure, executor);
@@ -198,7 +199,7 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const extract::FlatTest flat(cells, grain, executor);
   const extract::Evenness evenness = extract::evenness_of(cells, flat, executor);
   extract::even_out(cells, evenness, executor);
-  PlainColours plain = plain_colours(cells, flat, grain, executor);
+  LabelledFlats plain = plain_colours(cells, flat, grain, executor);
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };

@@ -93,8 +93,7 @@ struct CellColours {
 };
 
 /// Joins colours whose flat cells lie side by side without an edge between them: the weave, fibres or wash of
-/// one colour. Colours more than 15 dE00 apart stay. False
-/// when there are none to join.
+/// one colour. Colours more than 15 dE00 apart stay. False when there are none to join.
 bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
                    const std::vector<std::uint8_t>& labels, Executor& executor);
 
