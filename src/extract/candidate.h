@@ -26,6 +26,7 @@ struct Search {
   std::size_t sure;  ///< the first so many of these have large plain places
   int grain;
   bool detailed;
+  int most_bands;  ///< so many side by side are told apart
   Smear smear;
   bool told;  ///< edges told the smear
   double cores_a_look;

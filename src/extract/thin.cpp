@@ -179,12 +179,90 @@ void add_places(const Search& search, const Candidate& one, std::size_t number,
   }
 }
 
+/// Takes the colours that groups of looks show, one group after the other.
+class Gatherer {
+ public:
+  Gatherer(const Search& search, const std::vector<Core>& cores, const Agreement& agreement,
+           std::vector<Look>& looks, const ThinFindings& earlier, ThinFindings& out, Executor& executor)
+      : search_(search),
+        cores_(cores),
+        agreement_(agreement),
+        looks_(looks),
+        out_(out),
+        executor_(executor),
+        found_(earlier.colours) {}
+
+  void take(const Group& group) {
+    most_looks_ = std::max(most_looks_, group.looks.size());
+    const std::vector<Group> parts = parted(group);
+    const std::vector<ThinColour> before = found_;
+    for (std::size_t k = 0; k < parts.size(); ++k) {
+      const Group* const rival = parts.size() > 1 ? &parts[1 - k] : nullptr;
+      const Candidate one = candidate_of(search_, parts[k], rival, agreement_, looks_, executor_);
+      if (const auto known_one = narrow_known(search_, one)) {
+        correct(*known_one, one.colour);
+        continue;
+      }
+      // Two heaps are two colours, though one lies on the way to the other.
+      if (is_explained(search_, one, before, most_looks_)) continue;
+      if (k > 0 && is_double(one, found_, before.size())) continue;
+      if (is_sure(one, parts[k].light)) add(one, parts[k]);
+    }
+  }
+  /// Of the colours that were taken, in their order.
+  [[nodiscard]] const std::vector<Stroke>& strokes() const { return strokes_; }
+
+ private:
+  void correct(std::size_t number, const ThinColour& line) {
+    const bool first = std::none_of(out_.corrected.begin(), out_.corrected.end(),
+                                    [number](const Corrected& c) { return c.number == number; });
+    if (first) out_.corrected.push_back({number, line.lab});
+    found_.push_back(line);
+  }
+
+  [[nodiscard]] bool is_sure(const Candidate& one, const Light& mean) const {
+    constexpr std::size_t kFew = 12;  // looks that may have come together by chance
+    return one.shown.size() >= kFew || is_vivid(one, search_.known, found_) ||
+           is_confirmed({one.shown, one.line.light, mean, search_.most_bands}, cores_, agreement_,
+                        search_.smear, search_.cutter, search_.cells.side, executor_);
+  }
+
+  void add(const Candidate& one, const Group& group) {
+    add_places(search_, one, search_.known.size() + out_.colours.size(), out_.places);
+    found_.push_back(one.colour);
+    out_.colours.push_back(one.colour);
+    strokes_.push_back({one.ink, one.dots ? kNoLabel : one.colour.ground, one.colour.width, one.shown.size(),
+                        cuts_of(group)});
+  }
+
+  const Search& search_;
+  const std::vector<Core>& cores_;
+  const Agreement& agreement_;
+  std::vector<Look>& looks_;
+  ThinFindings& out_;
+  Executor& executor_;
+  std::vector<ThinColour> found_;  ///< earlier ones too
+  std::vector<Stroke> strokes_;
+  std::size_t most_looks_ = 0;
+};
+
+/// Threads of a weave or pile that lie side by side are one colour in light and shade.
+int most_bands_of(int grain, bool detailed) {
+  return !detailed ? 1 : grain >= kMostGrain ? 2 : 3;
+}
+
 }  // namespace
 
 ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const CellColours& labels,
                           const std::vector<Lab>& known, std::size_t sure, int grain,
                           const ThinFindings& earlier, const std::function<double(double, double)>& gain,
                           Executor& executor) {
+  // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
+  constexpr double kDetailed = 20'000;  // cells
+  constexpr double kLeastCores = 12.0;
+  constexpr double kLeastPart = 0.0002;    // of the cells
+  constexpr std::size_t kLeastAgain = 10;  // of a hundred: fewer are the first colours in crowded places
+  constexpr int kMostGroups = 24;
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
@@ -192,19 +270,14 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
       earlier.smear.sharp > 0.0 ? earlier.smear : picture_smear(found, cells, known, cutter, executor);
   out.sure = out.smear.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
-  // In a picture this small every edge is a good part of a motif, and no two bands can be trusted.
-  constexpr double kDetailed = 20'000;  // cells
   const bool detailed = area >= kDetailed;
-  // Threads of a weave or pile that lie side by side are one colour in light and shade.
-  const int most_bands = !detailed ? 1 : grain >= kMostGrain ? 2 : 3;
+  const int most_bands = most_bands_of(grain, detailed);
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
-  if (all_cores < std::max(12.0, 0.0002 * area)) return out;
+  if (all_cores < std::max(kLeastCores, kLeastPart * area)) return out;
   const bool again = !earlier.colours.empty();
   const Looker looker{found, known, cutter, cells.side, most_bands, executor};
   std::vector<Look> looks = again ? looker.second(out) : looker.first(out);
   if (looks.empty()) return out;
-  const double cores_a_look = all_cores / static_cast<double>(looks.size());
-  const Smear smear{out.smear.sharp, out.smear.excess};
   const Search search{picture,
                       cells,
                       cutter,
@@ -213,51 +286,22 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       sure,
                       grain,
                       detailed,
-                      smear,
+                      most_bands,
+                      {out.smear.sharp, out.smear.excess},
                       out.sure,
-                      cores_a_look,
+                      all_cores / static_cast<double>(looks.size()),
                       static_cast<std::size_t>(std::count_if(looks.begin(), looks.end(),
                                                              [](const Look& look) { return look.open; }))};
   const Agreement agreement(looks);
   const Grouping grouping(looks, agreement, executor);
-  std::vector<ThinColour> found_so_far = earlier.colours;
-  std::vector<Stroke> strokes;
-  std::size_t most_looks = 0;
-  for (int turn = 0; turn < 24; ++turn) {
-    constexpr std::size_t kFew = 12;         // looks that may have come together by chance
-    constexpr std::size_t kLeastAgain = 10;  // of a hundred: fewer are the first colours in crowded places
+  Gatherer gatherer(search, found.cores, agreement, looks, earlier, out, executor);
+  for (int turn = 0; turn < kMostGroups; ++turn) {
     const Group group = grouping.largest();
     if (group.looks.empty()) break;
     if (again && 100 * group.looks.size() < kLeastAgain * looks.size()) break;
-    most_looks = std::max(most_looks, group.looks.size());
-    const std::vector<Group> parts = parted(group);
-    const std::vector<ThinColour> before = found_so_far;
-    for (std::size_t k = 0; k < parts.size(); ++k) {
-      const Group* const rival = parts.size() > 1 ? &parts[1 - k] : nullptr;
-      const Candidate one = candidate_of(search, parts[k], rival, agreement, looks, executor);
-      if (const auto known_one = narrow_known(search, one)) {
-        const bool first = std::none_of(out.corrected.begin(), out.corrected.end(),
-                                        [&](const Corrected& c) { return c.number == *known_one; });
-        if (first) out.corrected.push_back({*known_one, one.colour.lab});
-        found_so_far.push_back(one.colour);
-        continue;
-      }
-      // Two heaps are two colours, though one lies on the way to the other.
-      if (is_explained(search, one, before, most_looks)) continue;
-      if (k > 0 && is_double(one, found_so_far, before.size())) continue;
-      if (one.shown.size() < kFew && !is_vivid(one, known, found_so_far) &&
-          !is_confirmed({one.shown, one.line.light, parts[k].light, most_bands}, found.cores, agreement,
-                        search.smear, cutter, cells.side, executor)) {
-        continue;
-      }
-      add_places(search, one, known.size() + out.colours.size(), out.places);
-      found_so_far.push_back(one.colour);
-      out.colours.push_back(one.colour);
-      strokes.push_back({one.ink, one.dots ? kNoLabel : one.colour.ground, one.colour.width, one.shown.size(),
-                         cuts_of(parts[k])});
-    }
+    gatherer.take(group);
   }
-  deepen(picture, cutter, found.cores, strokes, executor, out);
+  deepen(picture, cutter, found.cores, gatherer.strokes(), executor, out);
   leave_out_crowded(picture, cutter, found.cores, out.colours, known.size(), out.places);
   return out;
 }
