@@ -14,6 +14,7 @@
 #include "extract/evenness.h"
 #include "extract/flat.h"
 #include "extract/histogram.h"
+#include "extract/interior.h"
 #include "extract/mixture.h"
 #include "extract/narrow.h"
 #include "extract/palette.h"
@@ -189,8 +190,16 @@ LabelledFlats plain_colours(const Cells& cells, const extract::FlatTest& flat, i
     label();
   }
   if (extract::drop_gradients(flats, cells, flat, grain, out.labels)) label();
-  if (extract::join_touching(flats, cells, flat, out.labels, executor)) label();
-  if (extract::drop_slopes(flats, cells, flat, out.labels)) label();
+  const auto interiors = [&] {
+    return extract::interior_means(flats.colours.size(), cells, flat, grain, out.labels, executor);
+  };
+  auto inside = interiors();
+  const bool joined = extract::join_touching(flats, cells, flat, out.labels, inside, executor);
+  if (joined) label();
+  const bool dropped = extract::drop_slopes(flats, cells, flat, out.labels);
+  if (dropped) label();
+  if (joined || dropped) inside = interiors();
+  if (extract::move_inside(flats.colours, inside)) label();
   return out;
 }
 

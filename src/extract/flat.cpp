@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "colour/difference.h"
 #include "extract/mixture.h"
@@ -267,8 +268,10 @@ std::vector<double> touches_of(std::size_t colours, const Cells& cells, const Fl
 }  // namespace
 
 bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
-                   const std::vector<std::uint8_t>& labels, Executor& executor) {
+                   const std::vector<std::uint8_t>& labels, const std::vector<std::optional<Lab>>& interiors,
+                   Executor& executor) {
   constexpr double kFarthest = 15.0;
+  constexpr double kOfTheirOwn = 6.0;  // apart where each has an interior: a wash has hills 4 apart
   // The farther apart, the more they must touch: a rim around every motif touches it along its whole length.
   constexpr double kFar = 8.0;
   const auto needed = [](double distance) { return distance < 5.0 ? 0.03 : distance < kFar ? 0.1 : 0.2; };
@@ -296,6 +299,7 @@ bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
     for (std::size_t j = 0; j < n; ++j) {
       if (j == i || gone[j] || size[j] < size[i] || touches[i * n + j] <= most) continue;
       const double distance = ciede2000(flats.colours[i], flats.colours[j]);
+      if (interiors[i] && interiors[j] && ciede2000(*interiors[i], *interiors[j]) > kOfTheirOwn) continue;
       if (distance > kFarthest || touches[i * n + j] <= needed(distance) * size[i]) continue;
       most = touches[i * n + j];
       best = j;

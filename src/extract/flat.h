@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "base/executor.h"
@@ -93,8 +94,10 @@ struct CellColours {
 };
 
 /// Joins colours whose flat cells lie side by side without an edge between them: the weave, fibres or wash of
-/// one colour. Colours more than 15 dE00 apart stay. False when there are none to join.
+/// one colour. Colours more than 15 dE00 apart stay, and such as have each an interior (`interiors` as
+/// interior_means gives them) of another colour. False when there are none to join.
 bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
-                   const std::vector<std::uint8_t>& labels, Executor& executor);
+                   const std::vector<std::uint8_t>& labels, const std::vector<std::optional<Lab>>& interiors,
+                   Executor& executor);
 
 }  // namespace kithue::extract

@@ -274,6 +274,32 @@ TEST_CASE("extract_palette: a narrow band keeps its hue where rims of another co
   CHECK(nearest(palette, face.colours[2].lab) < 1.0);  // 0.60; 2.60 where such blocks are believed
 }
 
+TEST_CASE("extract_palette: tiles and the next tone of the joints between them are two colours") {
+  for (const double pixels : {26.0, 30.0}) {
+    CAPTURE(pixels);
+    paper::Face face{100.0,
+                     75.0,
+                     {{{88.1, 0.0, -0.3}},
+                      {{85.5, -6.0, 3.0}},
+                      {{40.6, 29.0, 14.2}},
+                      {{72.7, -29.1, -16.6}},
+                      {{34.6, 29.6, 20.8}}},
+                     {}};
+    const double tile = pixels * kPixel;
+    const double step = tile + 6.0 * kPixel;
+    for (int j = 0; j * step < 75.0; ++j) {
+      for (int i = 0; i * step < 100.0; ++i) {
+        const auto paint = static_cast<std::uint8_t>(1 + (i / 3 * 7 + j * 3 + i * j % 5) % 4);
+        paper::add_polygon(face, paint,
+                           paper::rectangle(i * step, j * step, i * step + tile, j * step + tile));
+      }
+    }
+    const Palette palette = palette_of_jpeg(face, 92, 0.5);
+    REQUIRE(palette.colours.size() == 5);  // 4 where hills that touch are joined, whatever lies inside them
+    for (const paper::Paint& paint : face.colours) CHECK(nearest(palette, paint.lab) < 1.0);
+  }
+}
+
 TEST_CASE("extract_palette: an edge that was drawn soft is no colour between its two sides") {
   const auto mixed = [](const Lab& paper, const Lab& paint, double part) {
     const Xyz from = xyz_from_lab(paper);
