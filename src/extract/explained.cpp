@@ -122,15 +122,28 @@ bool is_drawn(const Search& search, const Candidate& one) {
   return is_well_told(search, one) && one.colour.width > kBroad * search.smear.sharp;
 }
 
+/// True when most of its looks are such, before any fit.
+template <typename IsSuch>
+bool most_show(const Candidate& one, IsSuch is_such) {
+  const auto such = std::count_if(one.shown.begin(), one.shown.end(),
+                                  [&](const Look* look) { return is_such(lab_of(look->core.lab)); });
+  return 2 * static_cast<std::size_t>(such) > one.shown.size();
+}
+
+/// As is_vivid, of greys and pale or dark colours too.
+bool is_no_mixture(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found) {
+  constexpr double kFar = 15.0;  // Lab units
+  for (const ThinColour& other : found) colours.push_back(other.lab);
+  const Mixtures mixtures(colours);
+  return most_show(one, [&](const Lab& seen) { return mixtures.least_miss(seen) > kFar; });
+}
+
 }  // namespace
 
 bool is_vivid(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found) {
   for (const ThinColour& other : found) colours.push_back(other.lab);
   const Mixtures mixtures(colours);
-  const auto unlike = std::count_if(one.shown.begin(), one.shown.end(), [&](const Look* look) {
-    return is_unlike_all(lab_of(look->core.lab), mixtures);
-  });
-  return 2 * static_cast<std::size_t>(unlike) > one.shown.size();
+  return most_show(one, [&](const Lab& seen) { return is_unlike_all(seen, mixtures); });
 }
 
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,
@@ -150,16 +163,18 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
   const ThinColour& colour = one.colour;
   const double sharp = search.smear.sharp;
   const double least = one.shown.size() >= kMany && colour.misfit < kGood ? kLeastOfMany : kLeastArea;
+  const bool shown_by_most =
+      static_cast<double>(one.shown.size()) >= kMostly * static_cast<double>(search.open_looks);
   // In a weave or pile cuts that fit no band agree on something by chance.
-  if (search.grain >= kMostGrain && colour.misfit > kNoBand &&
-      static_cast<double>(one.shown.size()) < kMostly * static_cast<double>(search.open_looks)) {
-    return true;
-  }
+  if (search.grain >= kMostGrain && colour.misfit > kNoBand && !shown_by_most) return true;
   const double area = static_cast<double>(search.cells.count());
   if (colour.cells < least * area &&
       (colour.cells < kLeastVivid * area || !is_vivid(one, search.known, found)))
     return true;
-  if (!colour.pattern && !one.dots && colour.misfit > kUnlike) return true;
+  // Beside a twin no band fits well, but what most show and nothing mixes to is there.
+  if (!colour.pattern && !one.dots && colour.misfit > kUnlike &&
+      (!shown_by_most || one.shown.size() < kMany || !is_no_mixture(one, search.known, found)))
+    return true;
   // Relief is light and shade on the sheet around.
   const std::vector<Lab> sheets = around(search, one);
   if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||

@@ -199,7 +199,8 @@ LabelledFlats plain_colours(const Cells& cells, const extract::FlatTest& flat, i
   const bool dropped = extract::drop_slopes(flats, cells, flat, out.labels);
   if (dropped) label();
   if (joined || dropped) inside = interiors();
-  if (extract::move_inside(flats.colours, inside)) label();
+  // In a weave or pile every colour is a range of shades.
+  if (grain < extract::kMostGrain && extract::move_inside(flats.colours, inside)) label();
   return out;
 }
 

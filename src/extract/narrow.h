@@ -11,7 +11,8 @@
 namespace kithue::extract {
 
 /// Which of the small colours have no place but the middles of strokes a few cells wide. There the ground
-/// still shines through: what looks flat is paler than the ink. `labels` as labels_of gives them.
+/// still shines through: what looks flat is paler than the ink. None where they alone have edges with the
+/// ground, for these tell how sharp the picture is. `labels` as labels_of gives them.
 std::vector<std::size_t> narrow_colours(const FlatColours& flats, const Cells& cells,
                                         const std::vector<std::uint8_t>& labels);
 

@@ -300,6 +300,32 @@ TEST_CASE("extract_palette: tiles and the next tone of the joints between them a
   }
 }
 
+TEST_CASE("extract_palette: dark lines in pairs are a colour though no single band fits them well") {
+  for (const double width : {4.6, 5.2}) {
+    CAPTURE(width);
+    paper::Face face{100.0,
+                     75.0,
+                     {{{90.9, -14.7, -7.4}}, {{14.9, -9.7, 0.0}}, {{57.4, 6.9, 3.4}}, {{60.4, 60.8, -28.1}}},
+                     {}};
+    const double pitch = 80.0 * kPixel;
+    const double half = 0.5 * (width + 7.0) * kPixel;
+    for (int i = -20; i < 40; ++i) {
+      for (const double offset : {-half, half}) {
+        for (const double turn : {0.75, -0.75})
+          paper::add_bar(face, 1, {10.0 + pitch * i + offset, 37.0}, width * kPixel, 240.0, turn);
+      }
+    }
+    for (int j = 0; j < 12; ++j) {
+      for (int i = 0; i < 16; ++i)
+        paper::add_circle(face, static_cast<std::uint8_t>(2 + (i + j) % 2), {i * pitch, j * pitch},
+                          5.1 * kPixel);
+    }
+    const Palette palette = palette_of_jpeg(face, 91, 1.2);
+    REQUIRE(palette.colours.size() == 4);                // 3 where the lines are mixtures of the others
+    CHECK(nearest(palette, face.colours[1].lab) < 1.5);  // 1.01, 0.47
+  }
+}
+
 TEST_CASE("extract_palette: an edge that was drawn soft is no colour between its two sides") {
   const auto mixed = [](const Lab& paper, const Lab& paint, double part) {
     const Xyz from = xyz_from_lab(paper);
