@@ -135,7 +135,7 @@ bool is_no_mixture(const Candidate& one, std::vector<Lab> colours, const std::ve
   constexpr double kFar = 15.0;  // Lab units
   for (const ThinColour& other : found) colours.push_back(other.lab);
   const Mixtures mixtures(colours);
-  return most_show(one, [&](const Lab& seen) { return mixtures.least_miss(seen) > kFar; });
+  return most_show(one, [&](const Lab& seen) { return mixtures.all_miss(seen, kFar); });
 }
 
 }  // namespace

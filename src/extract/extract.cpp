@@ -23,6 +23,7 @@
 #include "extract/slopes.h"
 #include "extract/thin.h"
 #include "extract/trust.h"
+#include "extract/vivid_spots.h"
 
 namespace kithue {
 namespace {
@@ -213,8 +214,13 @@ Extracted extracted(const LightRows& picture, Cells cells, Executor& executor) {
   const auto light_at = [&](double x, double y) {
     return evenness.at((x + 0.5) / picture.width(), (y + 0.5) / picture.height());
   };
-  const Drawn drawn =
-      drawn_of({picture, cells, flat, grain, light_at, executor}, plain.flats, std::move(plain.labels));
+  const Patterned here{picture, cells, flat, grain, light_at, executor};
+  Drawn drawn = drawn_of(here, plain.flats, std::move(plain.labels));
+  const std::vector<Lab> spots = extract::vivid_spots(cells, drawn.labels, drawn.seen, executor);
+  if (!spots.empty()) {
+    plain.flats.colours.insert(plain.flats.colours.end(), spots.begin(), spots.end());
+    drawn = drawn_of(here, plain.flats, labelled(here, plain.flats.colours, plain.flats.sure));
+  }
   std::vector<Lab> colours = drawn.seen;
   for (const extract::Corrected& one : drawn.thin.corrected) colours[one.number] = one.lab;
   const std::size_t known = colours.size() - drawn.thin.colours.size();

@@ -79,6 +79,15 @@ double Mixtures::least_miss(const Lab& lab) const {
   return least;
 }
 
+bool Mixtures::all_miss(const Lab& lab, double by) const {
+  for (std::size_t i = 0; i < colours_.size(); ++i) {
+    for (std::size_t j = 0; j <= i; ++j) {
+      if (miss(lab, i, j) <= by) return false;
+    }
+  }
+  return true;
+}
+
 Mixtures::Pieces Mixtures::pieces_of(const MixtureChain& chain) {
   Pieces out;
   for (std::size_t k = 0; k < kPieces; ++k) {

@@ -32,6 +32,8 @@ class Mixtures {
   [[nodiscard]] double miss(const Lab& lab, std::size_t i, std::size_t j) const;
   /// The same for whatever two come nearest.
   [[nodiscard]] double least_miss(const Lab& lab) const;
+  /// True when least_miss is more than so much; sooner said than how much it is.
+  [[nodiscard]] bool all_miss(const Lab& lab, double by) const;
 
  private:
   static constexpr std::size_t kPieces = std::tuple_size_v<MixtureChain> - 1;

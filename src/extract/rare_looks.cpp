@@ -22,7 +22,7 @@ std::size_t hue_of(const Lab& lab) {
 
 bool is_unlike_all(const Lab& lab, const Mixtures& mixtures) {
   constexpr double kFar = 20.0;  // Lab units
-  return std::hypot(lab.a, lab.b) > kVivid && mixtures.least_miss(lab) > kFar;
+  return std::hypot(lab.a, lab.b) > kVivid && mixtures.all_miss(lab, kFar);
 }
 
 void add_rare_looks(std::vector<Look>& looks, const std::vector<Core>& cores, const std::vector<Lab>& known,

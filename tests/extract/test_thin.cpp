@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "colour/difference.h"
 #include "extract/nearest.h"
@@ -419,6 +420,31 @@ TEST_CASE("extract_palette: a few small vivid things among many strokes are a co
     const Palette palette = palette_of_jpeg(dotted, 88, 0.8);
     REQUIRE(palette.colours.size() == 4);  // 3 when too few looks meet them
     CHECK(nearest(palette, dotted.colours[3].lab) < 2.0);
+  }
+}
+
+TEST_CASE("extract_palette: vivid berries between close lines, never flat, are a colour") {
+  for (const bool trellis : {false, true}) {
+    CAPTURE(trellis);
+    paper::Face face{100.0,
+                     75.0,
+                     {{{90.9, -4.7, 7.4}}, {{24.9, -9.7, -10.0}}, {{57.4, 6.9, 23.4}}, {{52.0, 62.0, 38.0}}},
+                     {}};
+    for (int i = -40; i < 80; ++i) {
+      if (trellis) {
+        for (const double turn : {0.75, -0.75})
+          paper::add_bar(face, 1, {10.0 + 1.6 * i, 37.0}, 4.5 * kPixel, 240.0, turn);
+      } else {
+        paper::add_bar(face, 1, {1.5 * i, 37.0}, 5.0 * kPixel, 240.0, 0.0);
+        paper::add_bar(face, 2, {37.0, 1.5 * i}, 5.0 * kPixel, 240.0, 1.5708);
+      }
+    }
+    for (int k = 0; k < 55; ++k) {  // 0.4 % of the face, ten pixels each
+      const double x = 0.5 + 0.61803398875 * k;
+      paper::add_circle(face, 3, {100.0 * (x - std::floor(x)), 75.0 * (k + 0.5) / 55.0}, 5.0 * kPixel);
+    }
+    const Palette palette = palette_of_jpeg(face, 88, 1.1);
+    CHECK(nearest(palette, face.colours[3].lab) < 2.0);  // 26 and 45 where only flat and narrow things count
   }
 }
 
