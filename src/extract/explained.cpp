@@ -122,28 +122,30 @@ bool is_drawn(const Search& search, const Candidate& one) {
   return is_well_told(search, one) && one.colour.width > kBroad * search.smear.sharp;
 }
 
-/// True when most of its looks are such, before any fit.
+/// True when most of its looks are such, before any fit, against the mixtures of all colours.
 template <typename IsSuch>
-bool most_show(const Candidate& one, IsSuch is_such) {
-  const auto such = std::count_if(one.shown.begin(), one.shown.end(),
-                                  [&](const Look* look) { return is_such(lab_of(look->core.lab)); });
+bool most_show(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found,
+               IsSuch is_such) {
+  for (const ThinColour& other : found) colours.push_back(other.lab);
+  const Mixtures mixtures(colours);
+  const auto such = std::count_if(one.shown.begin(), one.shown.end(), [&](const Look* look) {
+    return is_such(lab_of(look->core.lab), mixtures);
+  });
   return 2 * static_cast<std::size_t>(such) > one.shown.size();
 }
 
 /// As is_vivid, of greys and pale or dark colours too.
-bool is_no_mixture(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found) {
+bool is_no_mixture(const Candidate& one, const std::vector<Lab>& colours,
+                   const std::vector<ThinColour>& found) {
   constexpr double kFar = 15.0;  // Lab units
-  for (const ThinColour& other : found) colours.push_back(other.lab);
-  const Mixtures mixtures(colours);
-  return most_show(one, [&](const Lab& seen) { return mixtures.all_miss(seen, kFar); });
+  return most_show(one, colours, found,
+                   [](const Lab& seen, const Mixtures& mixtures) { return mixtures.all_miss(seen, kFar); });
 }
 
 }  // namespace
 
-bool is_vivid(const Candidate& one, std::vector<Lab> colours, const std::vector<ThinColour>& found) {
-  for (const ThinColour& other : found) colours.push_back(other.lab);
-  const Mixtures mixtures(colours);
-  return most_show(one, [&](const Lab& seen) { return is_unlike_all(seen, mixtures); });
+bool is_vivid(const Candidate& one, const std::vector<Lab>& colours, const std::vector<ThinColour>& found) {
+  return most_show(one, colours, found, is_unlike_all);
 }
 
 bool is_explained(const Search& search, const Candidate& one, const std::vector<ThinColour>& found,

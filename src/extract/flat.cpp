@@ -299,8 +299,8 @@ bool join_touching(FlatColours& flats, const Cells& cells, const FlatTest& flat,
     for (std::size_t j = 0; j < n; ++j) {
       if (j == i || gone[j] || size[j] < size[i] || touches[i * n + j] <= most) continue;
       const double distance = ciede2000(flats.colours[i], flats.colours[j]);
-      if (interiors[i] && interiors[j] && ciede2000(*interiors[i], *interiors[j]) > kOfTheirOwn) continue;
       if (distance > kFarthest || touches[i * n + j] <= needed(distance) * size[i]) continue;
+      if (interiors[i] && interiors[j] && ciede2000(*interiors[i], *interiors[j]) > kOfTheirOwn) continue;
       most = touches[i * n + j];
       best = j;
     }

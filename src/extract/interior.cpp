@@ -34,28 +34,29 @@ struct InteriorSum {
 /// Looks at one cell in `step`. REQUIRES: kAllAround rows of the same run above and below.
 void add_interior(const Cells& cells, const FlatTest& flat, const std::vector<std::uint8_t>& labels, int most,
                   int y, int step, std::vector<InteriorSum>& sums) {
-  std::array<CellRow, 2 * kAllAround + 1> rows;
-  for (int k = -kAllAround; k <= kAllAround; ++k)
-    rows[static_cast<std::size_t>(k + kAllAround)] = cells.row(y + k);
-  const CellRow own = cells.row(y);
+  const CellRow row = cells.row(y);
   const std::uint8_t* const label = labels.data() + cells.at(0, y);
   const std::uint8_t* const tiers = flat.row(y);
   for (int x = kAllAround; x + kAllAround < cells.width; x += step) {
     if (tiers[x] != 0 || label[x] == kNoLabel) continue;
-    const CellLab cell = own[x];
-    const auto is_like = [&](const CellLab& other) { return gap2(cell, other) <= most * most; };
-    bool alike = true;
-    // From afar, where most differ.
-    for (int k = kAllAround; alike && k > 0; --k) {
-      alike = is_like(own[x - k]) && is_like(own[x + k]) &&
-              is_like(rows[static_cast<std::size_t>(kAllAround - k)][x]) &&
-              is_like(rows[static_cast<std::size_t>(kAllAround + k)][x]);
-    }
-    if (alike) sums[label[x]].add(cell);
+    if (is_like_all_around(cells, x, y, kAllAround, most)) sums[label[x]].add(row[x]);
   }
 }
 
 }  // namespace
+
+bool is_like_all_around(const Cells& cells, int x, int y, int reach, int most) noexcept {
+  const CellRow row = cells.row(y);
+  const CellLab cell = row[x];
+  const auto is_like = [&](const CellLab& other) { return gap2(cell, other) <= most * most; };
+  // From afar, where most differ.
+  for (int k = reach; k > 0; --k) {
+    if (!is_like(row[x - k]) || !is_like(row[x + k]) || !is_like(cells.row(y - k)[x]) ||
+        !is_like(cells.row(y + k)[x]))
+      return false;
+  }
+  return true;
+}
 
 std::vector<std::optional<Lab>> interior_means(std::size_t colours, const Cells& cells, const FlatTest& flat,
                                                int grain, const std::vector<std::uint8_t>& labels,

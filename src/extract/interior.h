@@ -19,6 +19,10 @@ std::vector<std::optional<Lab>> interior_means(std::size_t colours, const Cells&
                                                int grain, const std::vector<std::uint8_t>& labels,
                                                Executor& executor);
 
+/// True when the cells up to `reach` away to the left, right, top and bottom are within so many steps of the
+/// one at x, y. REQUIRES: they are there, in one run of rows.
+bool is_like_all_around(const Cells& cells, int x, int y, int reach, int most) noexcept;
+
 /// Moves colours that are far from the mean of their interior to it: two that smear into each other were
 /// taken for one. False when none moves.
 bool move_inside(std::vector<Lab>& colours, const std::vector<std::optional<Lab>>& interiors);

@@ -6,9 +6,9 @@
 #include <utility>
 
 #include "extract/flat.h"
+#include "extract/interior.h"
 #include "extract/mixture.h"
 #include "extract/rare_looks.h"
-#include "extract/row_work.h"
 
 namespace kithue::extract {
 namespace {
@@ -21,18 +21,10 @@ struct UnlikeCell {
   double miss = 0.0;  ///< Lab units
 };
 
-/// True where the cells beside, above and below look rather alike: across a line or an edge they do not.
-bool is_calm(const Cells& cells, int x, int y) {
-  constexpr int kCalm = 12 * kSteps;
-  const CellRow row = cells.row(y);
-  const CellLab cell = row[x];
-  const auto is_like = [&](const CellLab& other) { return gap2(cell, other) <= kCalm * kCalm; };
-  return is_like(row[x - 1]) && is_like(row[x + 1]) && is_like(cells.row(y - 1)[x]) &&
-         is_like(cells.row(y + 1)[x]);
-}
-
+/// The farthest from all mixtures first.
 std::vector<UnlikeCell> unlike_cells(const Cells& cells, const std::vector<std::uint8_t>& labels,
                                      const std::vector<Lab>& colours, Executor& executor) {
+  constexpr int kCalm = 12 * kSteps;  // across a line or an edge more changes from cell to cell
   const Mixtures mixtures(colours);
   std::vector<std::vector<UnlikeCell>> parts(bands(cells.height));
   executor.run(parts.size(), [&](std::size_t band) {
@@ -42,7 +34,7 @@ std::vector<UnlikeCell> unlike_cells(const Cells& cells, const std::vector<std::
       const CellRow row = cells.row(y);
       const std::uint8_t* const label = labels.data() + cells.at(0, y);
       for (int x = 1; x + 1 < cells.width; ++x) {
-        if (label[x] != kNoLabel || !is_calm(cells, x, y)) continue;
+        if (label[x] != kNoLabel || !is_like_all_around(cells, x, y, 1, kCalm)) continue;
         const Lab lab = lab_of(row[x]);
         if (is_unlike_all(lab, mixtures)) parts[band].push_back({lab, mixtures.least_miss(lab)});
       }
@@ -50,15 +42,16 @@ std::vector<UnlikeCell> unlike_cells(const Cells& cells, const std::vector<std::
   });
   std::vector<UnlikeCell> all;
   for (const auto& part : parts) all.insert(all.end(), part.begin(), part.end());
+  std::stable_sort(all.begin(), all.end(),
+                   [](const UnlikeCell& p, const UnlikeCell& q) { return p.miss > q.miss; });
   return all;
 }
 
-/// The mean of those that look like the farthest of them, and how many they are. These leave.
+/// The mean of those that look like the farthest of them, which come first, and how many they are. These
+/// leave.
 std::pair<Lab, std::size_t> take_farthest(std::vector<UnlikeCell>& cells) {
   constexpr double kNear = 15.0;          // Lab units
   constexpr std::size_t kOutermost = 20;  // one in so many may be noise
-  std::stable_sort(cells.begin(), cells.end(),
-                   [](const UnlikeCell& p, const UnlikeCell& q) { return p.miss > q.miss; });
   const Lab farthest = cells[cells.size() / kOutermost].lab;
   const auto others = std::stable_partition(cells.begin(), cells.end(), [&](const UnlikeCell& one) {
     return lab_distance(one.lab, farthest) >= kNear;
