@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "image/jpeg_planes.h"
 #include "image/jpeg_walk.h"
 #include "image/png_walk.h"
 #include "image/size_check.h"
@@ -18,7 +19,7 @@ namespace kithue {
 namespace {
 
 /// What a JPEG is decoded to, and by which decoder.
-enum class JpegWay { planes, rgb, stb };
+enum class JpegWay { planes, copied_planes, rgb, stb };
 
 /// Bytes that decoding takes at its peak, our copy of the file included. Planes are there for stb_image, and
 /// coefficients of two bytes a sample for progressive files with either decoder.
@@ -30,8 +31,10 @@ long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, JpegWay wa
   }
   const long long pixels = static_cast<long long>(facts.width) * facts.height;
   const long long made = pixels * static_cast<long long>(facts.components.size());
-  return static_cast<long long>(file_bytes) + (way == JpegWay::planes ? 0 : made) +
-         (way == JpegWay::rgb ? 0 : samples) + (facts.progressive ? 2 * samples : 0);
+  const long long planes = way == JpegWay::rgb ? 0 : way == JpegWay::copied_planes ? 2 * samples : samples;
+  const bool in_pixels = way == JpegWay::rgb || way == JpegWay::stb;
+  return static_cast<long long>(file_bytes) + planes + (in_pixels ? made : 0) +
+         (facts.progressive ? 2 * samples : 0);
 }
 
 /// The file and the pixels: rows are unpacked one at a time.
@@ -46,7 +49,7 @@ Error bad(std::string what, std::size_t data_start) {
           "copy it from the camera or phone again"};
 }
 
-Error error_of(const TurboFault& fault, std::size_t data_start) {
+Error error_of(const JpegFault& fault, std::size_t data_start) {
   return bad(fault.cut_short ? "this JPEG is cut short: part of the picture is missing"
                              : "this JPEG is damaged (" + fault.words + ")",
              data_start);
@@ -62,7 +65,7 @@ void set_sampling(const std::vector<JpegComponent>& parts, Picture& picture) {
 /// What decoding into planes needs once the file was looked through.
 struct Later {
   std::string clean;
-  std::unique_ptr<TurboPlanes> planes;
+  std::unique_ptr<JpegPlanes> planes;
 };
 
 Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits, JpegForm form) {
@@ -87,14 +90,19 @@ Result<Picture> decode_jpeg(std::string_view bytes, const PictureLimits& limits,
     return check_memory(facts->width, facts->height, needed, limits);
   };
   if (form != JpegForm::rgb && picture.channels == 3) {
-    if (auto wrong = too_large(JpegWay::planes)) return *wrong;
     // What is decoded may be our own copy without stray bytes: it goes along.
     auto later = std::make_shared<Later>();
     later->clean = std::move(facts->clean);
     const std::string_view bytes_left =
         later->clean.empty() ? bytes.substr(0, facts->length) : std::string_view(later->clean);
-    later->planes = TurboPlanes::open(bytes_left, facts->width, facts->height);
+    JpegWay way = JpegWay::planes;
+    later->planes = turbo_planes(bytes_left, facts->width, facts->height);
+    if (!later->planes) {
+      way = JpegWay::copied_planes;
+      later->planes = stb_planes(bytes_left, facts->width, facts->height);
+    }
     if (later->planes) {
+      if (auto wrong = too_large(way)) return *wrong;
       picture.ycc = later->planes->room();
       picture.fill = [later, start = facts->data_start](const RowsTold& told) -> MaybeError {
         if (const auto fault = later->planes->fill(told)) return error_of(*fault, start);

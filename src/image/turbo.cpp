@@ -75,10 +75,10 @@ struct Decoder {
   }
   /// What is wrong once it ran; padding before the end loses no pixel, every other warning means that pixels
   /// are made up.
-  [[nodiscard]] std::optional<TurboFault> fault(bool finished) const {
+  [[nodiscard]] std::optional<JpegFault> fault(bool finished) const {
     const std::string text = words.data();
     if (finished && (!warned || only_padding(text, bytes))) return {};
-    return TurboFault{text, text.find("remature end") != std::string::npos};
+    return JpegFault{text, text.find("remature end") != std::string::npos};
   }
 };
 
@@ -137,6 +137,55 @@ bool read_planes(Decoder& decoder, const std::array<Plane, 3>& planes, int down,
   return true;
 }
 
+class TurboPlanes final : public JpegPlanes {
+ public:
+  explicit TurboPlanes(std::string_view bytes) : decoder_(bytes) {}
+
+  /// False when they are not Y, Cb and Cr, or sampled in a rarer way.
+  bool open(int width, int height) {
+    if (!decoder_.open(width, height)) return false;
+    const jpeg_decompress_struct& library = decoder_.library;
+    if (library.jpeg_color_space != JCS_YCbCr || library.num_components != 3) return false;
+    const jpeg_component_info* const parts = library.comp_info;
+    across_ = parts[0].h_samp_factor;
+    down_ = parts[0].v_samp_factor;
+    if (across_ > 2 || down_ > 2) return false;
+    for (std::size_t c = 1; c < 3; ++c) {
+      if (parts[c].h_samp_factor != 1 || parts[c].v_samp_factor != 1) return false;
+    }
+    for (std::size_t c = 0; c < 3; ++c) {
+      planes_[c].stride = static_cast<int>(parts[c].width_in_blocks) * kBlock;
+      planes_[c].rows = static_cast<int>(parts[c].height_in_blocks) * kBlock;
+    }
+    return true;
+  }
+
+  YccPlanes room() override {
+    YccPlanes out;
+    out.across = across_;
+    out.down = down_;
+    out.bright_stride = planes_[0].stride;
+    out.stride = planes_[1].stride;
+    const std::array<LargeBlock*, 3> blocks{&out.y, &out.cb, &out.cr};
+    for (std::size_t c = 0; c < 3; ++c) {
+      *blocks[c] =
+          LargeBlock(static_cast<std::size_t>(planes_[c].stride) * static_cast<std::size_t>(planes_[c].rows));
+      planes_[c].to = blocks[c]->data();
+    }
+    return out;
+  }
+
+  std::optional<JpegFault> fill(const RowsTold& told) override {
+    return decoder_.fault(read_planes(decoder_, planes_, down_, told));
+  }
+
+ private:
+  Decoder decoder_;
+  std::array<Plane, 3> planes_{};
+  int across_ = 1;
+  int down_ = 1;
+};
+
 }  // namespace
 
 std::optional<TurboPixels> turbo_decode(std::string_view bytes, int width, int height, int channels) {
@@ -152,54 +201,10 @@ std::optional<TurboPixels> turbo_decode(std::string_view bytes, int width, int h
   return out;
 }
 
-struct TurboPlanes::Inside {
-  explicit Inside(std::string_view bytes) : decoder(bytes) {}
-  Decoder decoder;
-  std::array<Plane, 3> planes;
-  int across = 1;
-  int down = 1;
-};
-
-TurboPlanes::TurboPlanes(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
-TurboPlanes::~TurboPlanes() = default;
-
-std::unique_ptr<TurboPlanes> TurboPlanes::open(std::string_view bytes, int width, int height) {
-  auto inside = std::make_unique<Inside>(bytes);
-  if (!inside->decoder.open(width, height)) return {};
-  const jpeg_decompress_struct& library = inside->decoder.library;
-  if (library.jpeg_color_space != JCS_YCbCr || library.num_components != 3) return {};
-  const jpeg_component_info* const parts = library.comp_info;
-  inside->across = parts[0].h_samp_factor;
-  inside->down = parts[0].v_samp_factor;
-  if (inside->across > 2 || inside->down > 2) return {};
-  for (std::size_t c = 1; c < 3; ++c) {
-    if (parts[c].h_samp_factor != 1 || parts[c].v_samp_factor != 1) return {};
-  }
-  for (std::size_t c = 0; c < 3; ++c) {
-    inside->planes[c].stride = static_cast<int>(parts[c].width_in_blocks) * kBlock;
-    inside->planes[c].rows = static_cast<int>(parts[c].height_in_blocks) * kBlock;
-  }
-  return std::unique_ptr<TurboPlanes>(new TurboPlanes(std::move(inside)));
-}
-
-YccPlanes TurboPlanes::room() {
-  std::array<Plane, 3>& planes = inside_->planes;
-  YccPlanes out;
-  out.across = inside_->across;
-  out.down = inside_->down;
-  out.bright_stride = planes[0].stride;
-  out.stride = planes[1].stride;
-  const std::array<LargeBlock*, 3> blocks{&out.y, &out.cb, &out.cr};
-  for (std::size_t c = 0; c < 3; ++c) {
-    *blocks[c] =
-        LargeBlock(static_cast<std::size_t>(planes[c].stride) * static_cast<std::size_t>(planes[c].rows));
-    planes[c].to = blocks[c]->data();
-  }
-  return out;
-}
-
-std::optional<TurboFault> TurboPlanes::fill(const RowsTold& told) {
-  return inside_->decoder.fault(read_planes(inside_->decoder, inside_->planes, inside_->down, told));
+std::unique_ptr<JpegPlanes> turbo_planes(std::string_view bytes, int width, int height) {
+  auto planes = std::make_unique<TurboPlanes>(bytes);
+  if (!planes->open(width, height)) return {};
+  return planes;
 }
 
 }  // namespace kithue
@@ -212,19 +217,7 @@ std::optional<TurboPixels> turbo_decode(std::string_view, int, int, int) {
   return {};
 }
 
-struct TurboPlanes::Inside {};
-TurboPlanes::TurboPlanes(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
-TurboPlanes::~TurboPlanes() = default;
-
-std::unique_ptr<TurboPlanes> TurboPlanes::open(std::string_view, int, int) {
-  return {};
-}
-
-YccPlanes TurboPlanes::room() {
-  return {};
-}
-
-std::optional<TurboFault> TurboPlanes::fill(const RowsTold&) {
+std::unique_ptr<JpegPlanes> turbo_planes(std::string_view, int, int) {
   return {};
 }
 

@@ -55,7 +55,7 @@ TEST_CASE("sampling: 4:2:0 is told by both ways of reading, and whether a window
   CHECK(odd.sampling().odd_across);
   CHECK_FALSE(odd.sampling().odd_down);
   CHECK_FALSE(CroppedRows(odd, 1, 0, 8, 8).sampling().odd_across);
-  if (!planes->ycc) return;  // without libjpeg-turbo there are no planes
+  REQUIRE(planes->ycc.has_value());
   const YccRows rows(std::move(*planes->ycc), planes->width, planes->height, 1, model);
   CHECK(rows.sampling().across == 2);
   CHECK(rows.sampling().down == 2);

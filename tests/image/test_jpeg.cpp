@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 #include <cstring>
+#include <string>
+#include <vector>
 
 #include "colour/difference.h"
 #include "colour/srgb.h"
@@ -12,6 +14,7 @@
 #include "image/picture.h"
 #include "image/stb.h"
 #include "image/turbo.h"
+#include "paper/camera.h"
 #include "photo/made.h"
 
 using namespace kithue;
@@ -206,4 +209,65 @@ TEST_CASE("turbo_decode and stb_decode: the same colours within 0.3 dE00 on aver
       sum += ciede2000(lab(stb.pixels.get() + 3 * i), lab(turbo->pixels.get() + 3 * i));
     CHECK(sum / count < 0.3);
   }
+}
+
+TEST_CASE("stb_planes: to the bit those of libjpeg-turbo, whatever size, quality and sampling") {
+  // libjpeg-turbo is the reference: another program, whose accurate transform is that of libjpeg (IJG).
+  std::vector<std::string> files{made::file("jpeg/scene.jpg"), made::file("jpeg/ljt_testimgint.jpg")};
+  for (const int width : {33, 64, 97}) {
+    for (const int quality : {20, 75, 100}) {
+      paper::Face face{1.0, 0.73, {{{90, 2, 8}}, {{40, 60, 30}}, {{35, 10, -50}}}, {}};
+      for (int i = 0; i < 12; ++i) paper::add_circle(face, 1 + i % 2, {0.08 * i, 0.06 * i}, 0.05);
+      paper::Camera camera;
+      camera.width = width;
+      SerialExecutor serial;
+      files.push_back(paper::jpeg_bytes(paper::photograph(face, camera, serial), quality));
+    }
+  }
+  for (const std::string& bytes : files) {
+    CAPTURE(bytes.size());
+    const auto picture = decode_picture(bytes, "a.jpg", {});
+    REQUIRE(picture.has_value());
+    const auto stb = stb_planes(bytes, picture->width, picture->height);
+    REQUIRE(stb != nullptr);
+    const YccPlanes mine = stb->room();
+    REQUIRE_FALSE(stb->fill({}).has_value());
+    const auto turbo = turbo_planes(bytes, picture->width, picture->height);
+    if (!turbo) return;  // built without libjpeg-turbo
+    const YccPlanes other = turbo->room();
+    REQUIRE_FALSE(turbo->fill({}).has_value());
+    REQUIRE(mine.across == other.across);
+    REQUIRE(mine.down == other.down);
+    const auto differing = [](const LargeBlock& p, int p_stride, const LargeBlock& q, int q_stride, int width,
+                              int height) {
+      int count = 0;
+      for (int y = 0; y < height; ++y) {
+        const unsigned char* const a = p.data() + static_cast<std::ptrdiff_t>(y) * p_stride;
+        const unsigned char* const b = q.data() + static_cast<std::ptrdiff_t>(y) * q_stride;
+        for (int x = 0; x < width; ++x) count += a[x] != b[x] ? 1 : 0;
+      }
+      return count;
+    };
+    const int columns = (picture->width + mine.across - 1) / mine.across;
+    const int rows = (picture->height + mine.down - 1) / mine.down;
+    CHECK(differing(mine.y, mine.bright_stride, other.y, other.bright_stride, columns * mine.across,
+                    rows * mine.down) == 0);
+    CHECK(differing(mine.cb, mine.stride, other.cb, other.stride, columns, rows) == 0);
+    CHECK(differing(mine.cr, mine.stride, other.cr, other.stride, columns, rows) == 0);
+  }
+}
+
+TEST_CASE("stb_planes: none for grey, RGB or rarer sampling, nor for another size than the file's") {
+  CHECK(stb_planes(made::file("jpeg/wuffs_peacock.grayscale.jpeg"), 100, 75) == nullptr);
+  CHECK(stb_planes(made::file("jpeg/wuffs_peacock.s1x3.jpeg"), 100, 75) == nullptr);
+  CHECK(stb_planes(made::file("jpeg/scene.jpg"), 161, 120) == nullptr);
+  REQUIRE(stb_planes(made::file("jpeg/scene.jpg"), 160, 120) != nullptr);
+  // The same with components named R, G and B, as libjpeg reads such names.
+  std::string named = made::file("jpeg/scene.jpg");
+  const std::size_t frame = named.find("\xff\xc0");
+  const std::size_t scan = named.find("\xff\xda");
+  REQUIRE(frame != std::string::npos);
+  REQUIRE(scan != std::string::npos);
+  for (std::size_t c = 0; c < 3; ++c) named[frame + 10 + 3 * c] = named[scan + 5 + 2 * c] = "RGB"[c];
+  CHECK(stb_planes(named, 160, 120) == nullptr);
 }
