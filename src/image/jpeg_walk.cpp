@@ -65,6 +65,7 @@ class JpegWalk {
   MaybeError segment(unsigned marker, std::string_view body);
   MaybeError frame(unsigned marker, std::string_view body);
   MaybeError scan(std::string_view body);
+  void quantisation_tables(std::string_view body);
   MaybeError scan_size(const std::vector<std::size_t>& members, unsigned spectral_start, unsigned refines,
                        std::size_t coded_bytes, long long restarts) const;
   void application(unsigned marker, std::string_view body);
@@ -77,8 +78,9 @@ class JpegWalk {
   std::size_t begun_at_ = 0;  // where what is being looked at begins
   long long restart_interval_ = 0;
   bool exif_seen_ = false;
-  std::size_t kept_to_ = 0;  // what lies before is in facts_.clean or was stray
-  std::vector<bool> begun_;  // which components have had their first scan
+  std::size_t kept_to_ = 0;       // what lies before is in facts_.clean or was stray
+  std::array<bool, 4> tables_{};  // which quantisation tables there are by now
+  std::vector<bool> begun_;       // which components have had their first scan
   std::vector<std::string_view> icc_pieces_;
   std::size_t icc_count_ = 0;
 };
@@ -125,7 +127,7 @@ MaybeError JpegWalk::frame(unsigned marker, std::string_view body) {
   for (std::size_t i = 0; i < count; ++i) {
     const unsigned factors = byte_at(body, 7 + 3 * i);
     const JpegComponent component{byte_at(body, 6 + 3 * i), static_cast<int>(factors >> 4),
-                                  static_cast<int>(factors & 15)};
+                                  static_cast<int>(factors & 15), byte_at(body, 8 + 3 * i)};
     if (component.across < 1 || component.across > 4 || component.down < 1 || component.down > 4) {
       return damaged_jpeg("its sampling factors are impossible");
     }
@@ -181,6 +183,9 @@ MaybeError JpegWalk::scan(std::string_view body) {
     for (std::size_t k = 0; k < facts_.components.size(); ++k) {
       if (facts_.components[k].id != id || members.size() > i) continue;
       members.push_back(k);
+      const unsigned table = facts_.components[k].table;
+      // stb_image would take what is missing for zeros.
+      if (table >= tables_.size() || !tables_[table]) return damaged_jpeg("a quantisation table is missing");
       if (!facts_.progressive || (spectral_start == 0 && refines == 0)) begun_[k] = true;
     }
     if (members.size() != i + 1) return damaged_jpeg("a scan names a channel that does not exist");
@@ -201,6 +206,15 @@ MaybeError JpegWalk::scan(std::string_view body) {
     at_ = after + 1;
   }
   return scan_size(members, spectral_start, refines, at_ - start, restarts);
+}
+
+/// T.81 B.2.4.1. Tables that are cut short are left to the decoder.
+void JpegWalk::quantisation_tables(std::string_view body) {
+  for (std::size_t at = 0; at < body.size();) {
+    const unsigned kind = byte_at(body, at);
+    if ((kind & 15) < tables_.size()) tables_[kind & 15] = true;
+    at += kind >> 4 == 0 ? 65 : 129;
+  }
 }
 
 void JpegWalk::application(unsigned marker, std::string_view body) {
@@ -251,6 +265,7 @@ MaybeError JpegWalk::segment(unsigned marker, std::string_view body) {
     if (body.size() != 2) return damaged_jpeg("its restart interval is wrong");
     restart_interval_ = big16(body, 0);
   }
+  if (marker == 0xdb) quantisation_tables(body);
   if (marker == 0xc4 && !huffman_tables_fit(body)) return damaged_jpeg("a code table is impossible");
   if (marker == 0xde || marker == 0xdf) return not_decoded("is of the hierarchical kind");
   if (marker >= 0xe0 && marker <= 0xef) application(marker, body);

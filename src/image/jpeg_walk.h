@@ -15,8 +15,9 @@ namespace kithue {
 
 struct JpegComponent {
   unsigned id = 0;
-  int across = 1;  ///< sampling factor, 1-4
-  int down = 1;    ///< sampling factor, 1-4
+  int across = 1;      ///< sampling factor, 1-4
+  int down = 1;        ///< sampling factor, 1-4
+  unsigned table = 0;  ///< of quantisation
 };
 
 /// What the markers of a JPEG say, after every one of them was looked at up to the end of the first picture.
