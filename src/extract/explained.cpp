@@ -2,6 +2,7 @@
 #include "extract/explained.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <utility>
@@ -24,19 +25,25 @@ bool is_overshot(const Light& ink, double width, double sharp, std::size_t looks
   return at_end && width < kNarrow * sharp && 4 * looks < most_looks;
 }
 
+/// Of a candidate's cuts so many, evenly.
+std::vector<const Cut*> some_cuts(const Candidate& one) {
+  constexpr std::size_t kCuts = 24;
+  std::vector<const Cut*> cuts;
+  for (std::size_t i = 0; i < one.shown.size(); i += 1 + one.shown.size() / kCuts)
+    cuts.push_back(&one.shown[i]->cut);
+  return cuts;
+}
+
 /// True when no narrower line of another colour fits its cuts as well, not even under a somewhat larger
 /// smear, though it looks like a mixture.
 bool is_own(const Search& search, const Candidate& one, const std::vector<ThinColour>& found) {
-  constexpr std::size_t kCuts = 24;
   constexpr double kSame = 4.0;   // dE00
   constexpr double kNear = 10.0;  // Lab units from the way to the other colour
   constexpr double kWorse = 2.0;  // times the cost
   constexpr double kLargerSmear = 1.04;
   const ThinColour& colour = one.colour;
   if (!is_well_told(search, one)) return false;
-  std::vector<const Cut*> cuts;
-  for (std::size_t i = 0; i < one.shown.size(); i += 1 + one.shown.size() / kCuts)
-    cuts.push_back(&one.shown[i]->cut);
+  const std::vector<const Cut*> cuts = some_cuts(one);
   const double most = kWorse * cost_with(cuts, search.smear, one.ink);
   const auto on_the_way = [&](const Lab& other) {
     return std::any_of(search.known.begin(), search.known.end(), [&](const Lab& ground) {
@@ -53,6 +60,39 @@ bool is_own(const Search& search, const Candidate& one, const std::vector<ThinCo
   };
   return std::none_of(search.known.begin(), search.known.end(), fits) &&
          std::none_of(found.begin(), found.end(), [&](const ThinColour& other) { return fits(other.lab); });
+}
+
+/// True when a known ink near to it, on the same ground, fits the cuts of a narrow line as well under a
+/// somewhat smaller or larger smear: staves beside notes, outlines of plain shapes.
+bool is_known_ink(const Search& search, const Candidate& one) {
+  constexpr double kNear = 0.12;   // of the contrast, in each light
+  constexpr double kNarrow = 3.0;  // times the smear
+  constexpr double kWorse = 1.5;   // times the cost
+  constexpr std::array kSmears{0.88, 0.92, 0.96, 1.0, 1.04};
+  if (one.colour.ground == kNoLabel || one.dots || one.line.width > kNarrow * search.smear.sharp)
+    return false;
+  std::vector<Light> inks = search.cutter.lights();
+  const Light ground = inks[one.colour.ground];
+  const auto is_near = [&](const Light& ink) {
+    double off = 0.0;
+    double contrast = 0.0;
+    for (std::size_t c = 0; c < 3; ++c) {
+      off = std::max(off, std::abs(one.ink[c] - ink[c]));
+      contrast = std::max(contrast, std::abs(ink[c] - ground[c]));
+    }
+    return off < kNear * contrast;
+  };
+  std::erase_if(inks, [&](const Light& ink) { return !is_near(ink); });
+  if (inks.empty()) return false;
+  const std::vector<const Cut*> cuts = some_cuts(one);
+  const double most = kWorse * cost_with(cuts, search.smear, one.ink);
+  return std::any_of(inks.begin(), inks.end(), [&](const Light& ink) {
+    return std::any_of(kSmears.begin(), kSmears.end(), [&](double factor) {
+      Smear other = search.smear;
+      other.sharp *= factor;
+      return cost_with(cuts, other, ink) < most;
+    });
+  });
 }
 
 /// True when it is as far from its ground as a known colour, but for what the smear leaves open in a line:
@@ -179,7 +219,7 @@ bool is_explained(const Search& search, const Candidate& one, const std::vector<
     return true;
   // Relief is light and shade on the sheet around.
   const std::vector<Lab> sheets = around(search, one);
-  if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) ||
+  if (same_as_known(colour.lab, search.known) || is_as_strong(search, one) || is_known_ink(search, one) ||
       is_relief(colour.lab, sheets, search.grain, is_drawn(search, one)) ||
       is_overshot(one.ink, one.line.width, sharp, one.shown.size(), most_looks)) {
     return true;

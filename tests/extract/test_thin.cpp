@@ -76,6 +76,35 @@ TEST_CASE("extract_palette: narrow lines as dark as a mixture of broad ones and 
   CHECK(nearest(palette, face.colours[2].lab) < 3.0);  // 0.96; 11.41
 }
 
+TEST_CASE("extract_palette: staves and notes of one ink are one colour") {
+  struct Page {
+    Lab paper, ink;
+    double width, tilt;
+    int quality;
+  };
+  const Lab kraft{65.5, 5, 22};
+  const Lab black{21.9, 1.2, -4.9};
+  // Each had three colours: the staves, by some error of the smear, an ink of their own.
+  for (const Page& page : {Page{kraft, black, 2.6, 0.1, 90}, Page{kraft, black, 3.0, 0.3, 84},
+                           Page{{90.6, -1.5, 8.3}, {38.5, 8.6, -9.4}, 2.6, 0.3, 84},
+                           Page{{84, -4, 13}, {30, -20, 5}, 2.6, 0.3, 90}}) {
+    CAPTURE(page.ink.L);
+    paper::Face face{100.0, 75.0, {{page.paper}, {page.ink}}, {}};
+    for (int i = 0; i < 66; ++i) {
+      paper::add_bar(face, 1, {50.0, 7.0 * (i / 3) - 37.0 + 20.0 * kPixel * (i % 3)}, 140.0,
+                     page.width * kPixel, page.tilt);
+    }
+    for (int i = 0; i < 110; ++i) {
+      const paper::Point at{100.0 * std::fmod(0.5 + 0.61803398875 * i, 1.0),
+                            5.0 + 7.0 * (i % 10) + 5.0 * kPixel * (i % 9)};
+      paper::add_circle(face, 1, at, 7.5 * kPixel);
+    }
+    const Palette palette = palette_of_jpeg(face, page.quality, 1.0);
+    REQUIRE(palette.colours.size() == 2);
+    CHECK(nearest(palette, page.ink) < 1.0);
+  }
+}
+
 TEST_CASE("extract_palette: a line close to others keeps its colour, whatever else its blocks hold") {
   const Lab green{76.6, -42.6, 36.9};
   paper::Face face{
