@@ -22,19 +22,33 @@ namespace {
 enum class JpegWay { planes, copied_planes, rgb, stb };
 
 /// Bytes that decoding takes at its peak, our copy of the file included. Planes are there for stb_image, and
-/// coefficients of two bytes a sample for progressive files with either decoder.
+/// coefficients of two bytes a sample for progressive files with either decoder; before planes are copied
+/// these are gone.
 long long jpeg_memory(const JpegFacts& facts, std::size_t file_bytes, JpegWay way) {
   long long samples = 0;
   for (const JpegComponent& component : facts.components) {
     const auto blocks = jpeg_blocks(facts, component);
     samples += (blocks[0] + component.across) * (blocks[1] + component.down) * 64;
   }
-  const long long pixels = static_cast<long long>(facts.width) * facts.height;
-  const long long made = pixels * static_cast<long long>(facts.components.size());
-  const long long planes = way == JpegWay::rgb ? 0 : way == JpegWay::copied_planes ? 2 * samples : samples;
-  const bool in_pixels = way == JpegWay::rgb || way == JpegWay::stb;
-  return static_cast<long long>(file_bytes) + planes + (in_pixels ? made : 0) +
-         (facts.progressive ? 2 * samples : 0);
+  const long long made =
+      static_cast<long long>(facts.width) * facts.height * static_cast<long long>(facts.components.size());
+  const long long coefficients = facts.progressive ? 2 * samples : 0;
+  long long needed = 0;
+  switch (way) {
+    case JpegWay::planes:
+      needed = samples + coefficients;
+      break;
+    case JpegWay::copied_planes:
+      needed = samples + std::max(samples, coefficients);
+      break;
+    case JpegWay::rgb:
+      needed = made + coefficients;
+      break;
+    case JpegWay::stb:
+      needed = made + samples + coefficients;
+      break;
+  }
+  return static_cast<long long>(file_bytes) + needed;
 }
 
 /// The file and the pixels: rows are unpacked one at a time.

@@ -61,7 +61,14 @@ class Jpeg {
   }
   bool decode() {
     decoded_ = true;
-    return stbi__decode_jpeg_image(decoder_.get()) == 1;
+    if (stbi__decode_jpeg_image(decoder_.get()) != 1) return false;
+    // Those of a progressive file take twice as much as the planes, and are of no more use.
+    for (auto& part : decoder_->img_comp) {
+      STBI_FREE(part.raw_coeff);
+      part.raw_coeff = nullptr;
+      part.coeff = nullptr;
+    }
+    return true;
   }
   [[nodiscard]] const stbi__jpeg& state() const { return *decoder_; }
   /// The same as stb_image itself asks before it makes RGB.
