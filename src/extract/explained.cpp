@@ -62,6 +62,17 @@ bool is_own(const Search& search, const Candidate& one, const std::vector<ThinCo
          std::none_of(found.begin(), found.end(), [&](const ThinColour& other) { return fits(other.lab); });
 }
 
+/// True when a light is less than such a part of the contrast off another on this ground.
+bool is_near(const Light& light, const Light& other, const Light& ground, double part) {
+  double off = 0.0;
+  double contrast = 0.0;
+  for (std::size_t c = 0; c < 3; ++c) {
+    off = std::max(off, std::abs(light[c] - other[c]));
+    contrast = std::max(contrast, std::abs(other[c] - ground[c]));
+  }
+  return off < part * contrast;
+}
+
 /// True when a known ink near to it, on the same ground, fits the cuts of a narrow line as well under a
 /// somewhat smaller or larger smear: staves beside notes, outlines of plain shapes.
 bool is_known_ink(const Search& search, const Candidate& one) {
@@ -73,16 +84,7 @@ bool is_known_ink(const Search& search, const Candidate& one) {
     return false;
   std::vector<Light> inks = search.cutter.lights();
   const Light ground = inks[one.colour.ground];
-  const auto is_near = [&](const Light& ink) {
-    double off = 0.0;
-    double contrast = 0.0;
-    for (std::size_t c = 0; c < 3; ++c) {
-      off = std::max(off, std::abs(one.ink[c] - ink[c]));
-      contrast = std::max(contrast, std::abs(ink[c] - ground[c]));
-    }
-    return off < kNear * contrast;
-  };
-  std::erase_if(inks, [&](const Light& ink) { return !is_near(ink); });
+  std::erase_if(inks, [&](const Light& ink) { return !is_near(one.ink, ink, ground, kNear); });
   if (inks.empty()) return false;
   const std::vector<const Cut*> cuts = some_cuts(one);
   const double most = kWorse * cost_with(cuts, search.smear, one.ink);
@@ -104,15 +106,8 @@ bool is_as_strong(const Search& search, const Candidate& one) {
     return false;
   const auto& lights = search.cutter.lights();
   const Light& ground = lights[one.colour.ground];
-  return std::any_of(lights.begin(), lights.end(), [&](const Light& known) {
-    double off = 0.0;
-    double contrast = 0.0;
-    for (std::size_t c = 0; c < 3; ++c) {
-      off = std::max(off, std::abs(one.ink[c] - known[c]));
-      contrast = std::max(contrast, std::abs(known[c] - ground[c]));
-    }
-    return off < kOpen * contrast;
-  });
+  return std::any_of(lights.begin(), lights.end(),
+                     [&](const Light& known) { return is_near(one.ink, known, ground, kOpen); });
 }
 
 /// True when what most of its looks show between two known colours is as well an edge that was drawn soft:

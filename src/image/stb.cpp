@@ -89,21 +89,24 @@ class Jpeg {
 class StbPlanes final : public JpegPlanes {
  public:
   StbPlanes(std::string_view bytes, int width, int height, int across, int down)
-      : bytes_(bytes), width_(width), height_(height), across_(across), down_(down) {}
+      : bytes_(bytes),
+        height_(height),
+        across_(across),
+        down_(down),
+        columns_((width + across - 1) / across),
+        rows_((height + down - 1) / down) {}
 
   YccPlanes room() override {
     YccPlanes out;
     out.across = across_;
     out.down = down_;
-    out.stride = (width_ + across_ - 1) / across_;
+    out.stride = columns_;
     out.bright_stride = out.stride * across_;
-    rows_ = (height_ + down_ - 1) / down_;
     const auto size = static_cast<std::size_t>(out.stride) * static_cast<std::size_t>(rows_);
     out.y = LargeBlock(size * static_cast<std::size_t>(across_ * down_));
     out.cb = LargeBlock(size);
     out.cr = LargeBlock(size);
     to_ = {out.y.data(), out.cb.data(), out.cr.data()};
-    stride_ = out.stride;
     return out;
   }
 
@@ -112,7 +115,7 @@ class StbPlanes final : public JpegPlanes {
     if (!jpeg.decode()) return JpegFault{fault_words(), false};
     for (std::size_t c = 0; c < 3; ++c) {
       const auto& from = jpeg.state().img_comp[c];
-      const int stride = c == 0 ? stride_ * across_ : stride_;
+      const int stride = c == 0 ? columns_ * across_ : columns_;
       const int rows = c == 0 ? rows_ * down_ : rows_;
       if (from.data == nullptr || from.w2 < stride || from.h2 < rows)
         return JpegFault{"planes too small", false};
@@ -127,12 +130,11 @@ class StbPlanes final : public JpegPlanes {
 
  private:
   std::string_view bytes_;
-  int width_;
   int height_;
   int across_;
   int down_;
-  int rows_ = 0;    // of a difference
-  int stride_ = 0;  // of a difference
+  int columns_;  // of a difference
+  int rows_;     // of a difference
   std::array<unsigned char*, 3> to_{};
 };
 
@@ -142,7 +144,7 @@ StbPixels stb_decode(std::string_view bytes, bool sixteen_bits) {
   StbPixels out;
   const auto* data = reinterpret_cast<const stbi_uc*>(bytes.data());
   const int size = static_cast<int>(bytes.size());
-  if (bytes.starts_with("\xff\xd8")) {
+  if (!sixteen_bits && bytes.starts_with("\xff\xd8")) {
     out.pixels.reset(Jpeg(bytes).pixels(out.width, out.height, out.channels));
   } else if (sixteen_bits) {
     auto* samples = stbi_load_16_from_memory(data, size, &out.width, &out.height, &out.channels, 0);
