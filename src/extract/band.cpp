@@ -23,6 +23,29 @@ std::size_t whole_vectors(std::size_t count) noexcept {
   return (count + kVector - 1) / kVector * kVector;
 }
 
+constexpr double kPixelVariance = 1.0 / 12.0;  // of a pixel's area, along its side
+constexpr double kTwoPi2 = 2.0 * 9.869604401089358;
+
+/// The standard deviation of a normal distribution that has this variance once it is gathered into whole
+/// pixels: that adds 1/12, less the first term of Poisson's sum for the pixels' borders.
+double before_gathering(double variance) noexcept {
+  constexpr double kLeast = 0.01;
+  constexpr int kTurns = 10;
+  double own = variance;
+  for (int turn = 0; turn < kTurns; ++turn) {
+    const double borders = 4.0 * std::exp(-kTwoPi2 * own) * (0.5 / kTwoPi2 + own);
+    own = std::max(kLeast, 0.5 * (own + variance - kPixelVariance + borders));
+  }
+  return std::sqrt(own);
+}
+
+/// How much of the steps of a kernel of such a variance is left in a cut: those of its rows, or columns, lie
+/// beside each other where it is tilted, and places are averaged.
+double steps_left(const Cut& cut, double kernel_variance) noexcept {
+  const double aside = std::min(std::abs(cut.across[0]), std::abs(cut.across[1]));
+  return std::exp(-kTwoPi2 * (kernel_variance * aside * aside + cut.gathered));
+}
+
 void put(const Light& light, float (&to)[3]) noexcept {
   for (std::size_t c = 0; c < 3; ++c) to[c] = static_cast<float>(light[c]);
 }
@@ -35,11 +58,20 @@ Band::Band(const Cut& cut, const Smear& smear)
       points_(room_),
       left_(cut.left),
       right_(cut.right),
-      by_sharp_(static_cast<float>(1.0 / smear.sharp)),
+      by_sharp_(static_cast<float>(1.0 / std::sqrt(smear.sharp * smear.sharp + cut.gathered))),
       excess_(static_cast<float>(smear.excess)),
       at_(room_, static_cast<float>(cut.at.back())),
       target_(3 * room_, 0.0F),
       weight_(3 * room_, 0.0F) {
+  if (smear.on_grid) {
+    constexpr double kLeastStepped = 0.05;
+    const double kernel_variance = std::max(0.0, smear.sharp * smear.sharp - kPixelVariance);
+    const double stepped = steps_left(cut, kernel_variance);
+    if (stepped > kLeastStepped) {
+      stepped_ = static_cast<float>(stepped);
+      by_nodes_ = static_cast<float>(1.0 / before_gathering(kernel_variance));
+    }
+  }
   for (std::size_t k = 0; k < places_; ++k) {
     at_[k] = static_cast<float>(cut.at[k]);
     if (k >= cut.value.size()) continue;  // only places are given: nothing to compare with
@@ -99,6 +131,8 @@ BandModel Band::model_of(int edges) const {
   model.edges = edges;
   model.by_sharp = by_sharp_;
   model.excess = excess_;
+  model.stepped = stepped_;
+  model.by_nodes = by_nodes_;
   return model;
 }
 

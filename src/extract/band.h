@@ -17,6 +17,8 @@ struct Smear {
   double sharp = 0.7;         ///< standard deviation in pixels of lens, pixel area and all that acts on light
   double excess = 0.0;        ///< its excess kurtosis
   double trust_chroma = 0.5;  ///< weight of the colour-difference signals against brightness
+  bool on_grid = false;  ///< the areas of pixels were averaged first and a kernel on whole pixels smeared
+                         ///< them: along rows and columns an edge goes straight from pixel to pixel
 };
 
 /// Least squares around a guess: how the sum of squares bends and falls with N free numbers.
@@ -62,6 +64,8 @@ class Band {
   Light right_;
   float by_sharp_;
   float excess_;
+  float stepped_ = 0.0F;
+  float by_nodes_ = 0.0F;
   double weight_sum_ = 0.0;
   std::vector<float> at_;
   std::vector<float> taps_;    // of the differences at each place

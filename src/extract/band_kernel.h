@@ -69,6 +69,21 @@ struct BandKernel {
     float growth[3][kBlock];
   };
 
+  /// Brings the part of the smear below a distance, and its density, as near as `stepped` says to those of a
+  /// kernel on whole pixels.
+  [[gnu::always_inline]] static inline void step_in(const BandModel& model, float away, float& density,
+                                                    float& past) {
+    constexpr float kShift = 12582912.0F;  // 1.5 * 2^23: rounds to a whole number
+    const float low = ((away - 1.0F + kShift) - kShift) + 0.5F;
+    float first;
+    float second;
+    density_of(low * model.by_nodes, model.excess, first);
+    density_of((low + 1.0F) * model.by_nodes, model.excess, second);
+    const float rise = second - first;
+    past += model.stepped * (first + (away - low) * rise - past);
+    density += model.stepped * (rise / model.by_sharp - density);
+  }
+
   [[gnu::always_inline]] static inline void fill(const BandModel& model, const float* at, int n,
                                                  Block& block) {
     float light[3][kBlock];
@@ -79,6 +94,9 @@ struct BandKernel {
       const float edge = model.edge[e];
       for (int i = 0; i < n; ++i) {
         block.density[e][i] = density_of((at[i] - edge) * model.by_sharp, model.excess, block.past[e][i]);
+      }
+      if (model.stepped > 0.0F) {
+        for (int i = 0; i < n; ++i) step_in(model, at[i] - edge, block.density[e][i], block.past[e][i]);
       }
       for (int c = 0; c < 3; ++c) {
         const float step = model.light[e + 1][c] - model.light[e][c];

@@ -14,7 +14,9 @@ struct BandModel {
   float light[kMostEdges + 1][3] = {};  ///< from left to right, in the picture's own primaries
   float edge[kMostEdges] = {};          ///< pixels, rising
   float by_sharp = 1.0F;                ///< 1 / standard deviation
-  float excess = 0.0F;  ///< excess kurtosis: above 0 the smear has a sharp core and long tails
+  float excess = 0.0F;    ///< excess kurtosis: above 0 the smear has a sharp core and long tails
+  float stepped = 0.0F;   ///< 0 to 1: as far, an edge is straight between half pixels from where it lies
+  float by_nodes = 1.0F;  ///< 1 / standard deviation of what it is there
   /// What can be varied: the three amounts of every light but the outer two, then the edges.
   [[nodiscard]] int free() const noexcept { return 3 * (edges - 1) + edges; }
 };

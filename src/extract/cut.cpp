@@ -70,6 +70,28 @@ Gradients gradients_in(const CutWindow& window, double cx, double cy) {
   return out;
 }
 
+/// How an edge or line through the place bends, 1 / pixels: at `along` it lies bend / 2 * along^2 farther
+/// across than at the place. Least squares over where brightness is steepest.
+double bend_in(const CutWindow& window, double cx, double cy, double nx, double ny) {
+  constexpr double kMost = 0.2;
+  double turned = 0.0;
+  double steep = 1e-12;
+  for (int j = 1; j + 1 < window.height; ++j) {
+    const double weight_y = near_weight(j - cy);
+    for (int i = 1; i + 1 < window.width; ++i) {
+      const double gx = window.at(i + 1, j)[0] - window.at(i - 1, j)[0];
+      const double gy = window.at(i, j + 1)[0] - window.at(i, j - 1)[0];
+      const double across = gx * nx + gy * ny;
+      const double along = gy * nx - gx * ny;
+      const double off = (j - cy) * nx - (i - cx) * ny;
+      const double w = weight_y * near_weight(i - cx);
+      turned -= w * off * along * across;
+      steep += w * off * off * across * across;
+    }
+  }
+  return std::clamp(turned / steep, -kMost, kMost);
+}
+
 /// What a pixel's colour difference is mixed of, along x or y: as JFIF has it, a sample is the mean of the
 /// two pixels that share it, and decoders (libjpeg's "fancy upsampling") give a pixel 3/4 of its own sample
 /// and 1/4 of the next.
@@ -174,7 +196,8 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   if (across_part < kLeastAcross) return cut;
   cut.across = {nx, ny};
   cut.one_way = gradients.one_way();
-  const double along_most = cut.one_way > 0.8 ? 3.0 : kRoundReach;
+  const bool is_plain_line = cut.one_way > 0.8;
+  const double along_most = is_plain_line ? 3.0 : kRoundReach;
   const double tilt = std::sqrt(std::max(0.0, 1.0 - across_part * across_part));
   const double needed = tilt * std::min(reach, kMostReach + 2.0) + along_most * across_part;
   if (needed > aside && aside < half) {
@@ -183,6 +206,7 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   }
   const double cx = place.x - window.x0;
   const double cy = place.y - window.y0;
+  const double half_bend = is_plain_line ? 0.5 * bend_in(window, cx, cy, nx, ny) : 0.0;
   const Sampling sampling = picture.sampling();
   const bool shared = sampling.across > 1 || sampling.down > 1;
   const Spreads spreads(sampling, nx, ny);
@@ -190,30 +214,36 @@ Cut cut_at(const LightRows& picture, const LinePlace& place, double before, doub
   const int bins = static_cast<int>(std::ceil(reach / kCutBin));
   std::vector<Coded> sums(static_cast<std::size_t>(2 * bins + 1), Coded{});
   std::vector<double> places(sums.size(), 0.0);
+  std::vector<double> squares(sums.size(), 0.0);  // of the places
   std::vector<double> counts(sums.size(), 0.0);
   std::vector<Spreads::Counts> kinds(sums.size());
   for (int j = 0; j < window.height; ++j) {
     for (int i = 0; i < window.width; ++i) {
-      const double across = (i - cx) * nx + (j - cy) * ny;
       const double along = -(i - cx) * ny + (j - cy) * nx;
+      const double across = (i - cx) * nx + (j - cy) * ny - half_bend * along * along;
       if (std::abs(along) > along_most || across < -before || across > after) continue;
       const auto bin = static_cast<std::size_t>(static_cast<int>(std::lround(across / kCutBin)) + bins);
       if (bin >= sums.size()) continue;
       const Coded& v = window.at(i, j);
       for (std::size_t c = 0; c < 3; ++c) sums[bin][c] += v[c];
       places[bin] += across;
+      squares[bin] += across * across;
       counts[bin] += 1.0;
       kinds[bin][spreads.kind_of(window.x0 + i, window.y0 + j)] += 1.0;
     }
   }
+  double pixels = 0.0;
   for (std::size_t b = 0; b < sums.size(); ++b) {
     if (counts[b] == 0.0) continue;
+    pixels += counts[b];
+    cut.gathered += squares[b] - places[b] * places[b] / counts[b];
     for (double& v : sums[b]) v /= counts[b];
     cut.at.push_back(places[b] / counts[b]);
     cut.value.push_back(sums[b]);
     cut.weight.push_back(counts[b]);
     if (shared) cut.spread.push_back(spreads.at(cut.at.back(), kinds[b]));
   }
+  cut.gathered = std::max(0.0, cut.gathered) / std::max(1.0, pixels);
   cut.usable = cut.at.size() > 8;
   return cut;
 }

@@ -39,6 +39,7 @@ struct Cut {
   Light left{};
   Light right{};
   std::array<double, 2> across{};  ///< unit vector across the line, from left to right
+  double gathered = 0.0;           ///< variance, in pixels, of the distances that were averaged at one place
   double one_way = 1.0;            ///< 1: brightness changes across the line only; 0: in all directions alike
   double middle = 0.0;
   double width = 2.0;

@@ -45,23 +45,23 @@ std::vector<Cut> cuts_over(const std::vector<const Edge*>& edges, const Cells& c
 
 }  // namespace
 
-EdgeSmear picture_smear(const Found& found, const Cells& cells, const std::vector<Lab>& known,
-                        const Cutter& cutter, Executor& executor) {
+EdgeSmears picture_smear(const Found& found, const Cells& cells, const std::vector<Lab>& known,
+                         const Cutter& cutter, Executor& executor) {
   constexpr double kSharp = 0.33;  // pixels
   constexpr double kNear = 2.5;    // cells
   constexpr double kFar = 8.0;
   std::vector<const Edge*> sure;
   std::vector<const Edge*> others;
   for (const Edge& e : found.edges) (e.sure ? sure : others).push_back(&e);
-  EdgeSmear smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
-  if (smear.sharp <= 0.0) {
+  EdgeSmears smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kNear), kSharp, executor);
+  if (smear.lens.sharp <= 0.0) {
     for (const Edge& e : found.soft_edges) sure.push_back(&e);
     smear = edge_sharpness(cuts_over(sure, cells, known, cutter, kFar), kDoubtedSmear, executor);
   }
-  if (smear.sharp > 0.0 && smear.sharp < kDoubtedSmear) return smear;
-  const EdgeSmear strokes = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
-  const bool sharper = strokes.sharp > 0.0 && strokes.sharp < kMuchSharper * smear.sharp;
-  return smear.sharp <= 0.0 || sharper ? strokes : smear;
+  if (smear.lens.sharp > 0.0 && smear.lens.sharp < kDoubtedSmear) return smear;
+  const EdgeSmears strokes = edge_sharpness(cuts_over(others, cells, known, cutter, 0.0), kSharp, executor);
+  const bool sharper = strokes.lens.sharp > 0.0 && strokes.lens.sharp < kMuchSharper * smear.lens.sharp;
+  return smear.lens.sharp <= 0.0 || sharper ? strokes : smear;
 }
 
 }  // namespace kithue::extract

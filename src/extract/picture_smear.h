@@ -17,7 +17,7 @@ inline constexpr double kMuchSharper = 0.6;   ///< times the other smear
 /// The smear of a picture by the edges between its known colours. Those of large plain places tell best, in a
 /// blurred picture farther off. Without them those of strokes do, as far as the stroke is plain; and where
 /// those are much sharper, outlines hide in the edges of the others.
-EdgeSmear picture_smear(const Found& found, const Cells& cells, const std::vector<Lab>& known,
-                        const Cutter& cutter, Executor& executor);
+EdgeSmears picture_smear(const Found& found, const Cells& cells, const std::vector<Lab>& known,
+                         const Cutter& cutter, Executor& executor);
 
 }  // namespace kithue::extract

@@ -24,7 +24,7 @@ struct EdgeFit {
 };
 
 /// `near`: the number of the smear that fits best under another excess, kSmears when it is not known.
-EdgeFit smear_of(const Cut& cut, double least_smear, double excess, std::size_t near) {
+EdgeFit smear_of(const Cut& cut, double least_smear, double excess, bool on_grid, std::size_t near) {
   constexpr std::size_t kCoarse = 3;
   constexpr double kMisfit = 0.035;  // root mean square, of the step: plain edges leave 0.01 to 0.025
   constexpr double kNoise = 0.004;
@@ -34,7 +34,8 @@ EdgeFit smear_of(const Cut& cut, double least_smear, double excess, std::size_t 
   costs.fill(-1.0);
   const auto cost_at = [&](std::size_t k) {
     if (costs[k] < 0.0)
-      costs[k] = edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0}, middle);
+      costs[k] = edge_cost(cut, {least_smear * std::pow(kGrow, static_cast<double>(k)), excess, 0.0, on_grid},
+                           middle);
     return costs[k];
   };
   std::size_t least = near;
@@ -57,11 +58,11 @@ EdgeFit smear_of(const Cut& cut, double least_smear, double excess, std::size_t 
           std::max(0.0, bottom.value) / (weight * std::max(1e-6, step * step))};
 }
 
-std::vector<EdgeFit> smears_of(const std::vector<Cut>& cuts, double least, double excess,
+std::vector<EdgeFit> smears_of(const std::vector<Cut>& cuts, double least, double excess, bool on_grid,
                                const std::vector<EdgeFit>& near, Executor& executor) {
   std::vector<EdgeFit> fits(cuts.size());
   executor.run(cuts.size(), [&](std::size_t i) {
-    fits[i] = smear_of(cuts[i], least, excess, near.empty() ? kSmears : near[i].number);
+    fits[i] = smear_of(cuts[i], least, excess, on_grid, near.empty() ? kSmears : near[i].number);
   });
   return fits;
 }
@@ -74,6 +75,35 @@ double middle_sharp(const std::vector<EdgeFit>& fits) {
     if (fit.sharp > 0.0) found.push_back(fit.sharp);
   }
   return found.size() < kLeast ? -1.0 : median_of(found);
+}
+
+struct Fitted {
+  EdgeSmear smear;
+  std::vector<EdgeFit> edges;
+};
+
+/// `near`: the fits under another smear, or none.
+Fitted fitted_to(const std::vector<Cut>& cuts, double least, bool on_grid, const std::vector<EdgeFit>& near,
+                 Executor& executor) {
+  std::array<std::vector<EdgeFit>, 3> fits;
+  fits[0] = smears_of(cuts, least, 0.0, on_grid, near, executor);
+  const EdgeSmear normal{middle_sharp(fits[0]), 0.0, on_grid};
+  if (normal.sharp < 0.0 || normal.sharp > kShapeless) return {normal, std::move(fits[0])};
+  for (std::size_t k = 1; k < fits.size(); ++k) {
+    const double excess = static_cast<double>(k) * kExcessStep;
+    fits[k] = smears_of(cuts, least, excess, on_grid, fits[k - 1], executor);
+  }
+  std::array<double, 3> costs{};
+  for (std::size_t i = 0; i < cuts.size(); ++i) {
+    if (std::any_of(fits.begin(), fits.end(), [i](const auto& some) { return some[i].sharp < 0.0; }))
+      continue;
+    for (std::size_t k = 0; k < fits.size(); ++k) costs[k] += fits[k][i].misfit2;
+  }
+  const double excess = best_excess(costs);
+  std::vector<EdgeFit> best = smears_of(cuts, least, excess, on_grid, fits[1], executor);
+  const double sharp = middle_sharp(best);
+  if (sharp < 0.0) return {normal, std::move(fits[0])};
+  return {{sharp, excess, on_grid}, std::move(best)};
 }
 
 }  // namespace
@@ -92,22 +122,31 @@ double best_excess(const std::array<double, 3>& costs) noexcept {
   return std::min(kMostExcess, kExcessStep * (1.0 + bottom_of(costs[0], costs[1], costs[2], 2.0).steps));
 }
 
-EdgeSmear edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
-  std::array<std::vector<EdgeFit>, 3> fits;
-  fits[0] = smears_of(cuts, least, 0.0, {}, executor);
-  EdgeSmear out{middle_sharp(fits[0]), 0.0};
-  if (out.sharp < 0.0 || out.sharp > kShapeless) return out;
-  for (std::size_t k = 1; k < fits.size(); ++k)
-    fits[k] = smears_of(cuts, least, static_cast<double>(k) * kExcessStep, fits[k - 1], executor);
-  std::array<double, 3> costs{};
+double Better::errors() const noexcept {
+  constexpr int kLeast = 6;
+  if (count_ < kLeast) return 0.0;
+  const double mean = sum_ / count_;
+  const double variance = (squares_ - sum_ * mean) / (count_ - 1);
+  return mean / std::sqrt(std::max(1e-30, variance / count_));
+}
+
+bool shows_grid(const Cut& cut) noexcept {
+  constexpr double kMostAside = 0.25;
+  return std::min(std::abs(cut.across[0]), std::abs(cut.across[1])) < kMostAside;
+}
+
+EdgeSmears edge_sharpness(const std::vector<Cut>& cuts, double least, Executor& executor) {
+  const Fitted lens = fitted_to(cuts, least, false, {}, executor);
+  EdgeSmears out{lens.smear, lens.smear, {}};
+  if (lens.smear.sharp < 0.0) return out;
+  const Fitted grid = fitted_to(cuts, least, true, lens.edges, executor);
+  if (grid.smear.sharp < 0.0) return out;
+  out.grid = grid.smear;
   for (std::size_t i = 0; i < cuts.size(); ++i) {
-    if (std::any_of(fits.begin(), fits.end(), [i](const auto& some) { return some[i].sharp < 0.0; }))
-      continue;
-    for (std::size_t k = 0; k < fits.size(); ++k) costs[k] += fits[k][i].misfit2;
+    if (lens.edges[i].sharp > 0.0 && grid.edges[i].sharp > 0.0 && shows_grid(cuts[i]))
+      out.grid_better.add(lens.edges[i].misfit2 - grid.edges[i].misfit2);
   }
-  const double excess = best_excess(costs);
-  const double sharp = middle_sharp(smears_of(cuts, least, excess, fits[1], executor));
-  return sharp > 0.0 ? EdgeSmear{sharp, excess} : out;
+  return out;
 }
 
 double line_sharpness(std::vector<Cut> cuts, Executor& executor) {

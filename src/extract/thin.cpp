@@ -13,6 +13,7 @@
 #include "extract/crossings.h"
 #include "extract/explained.h"
 #include "extract/fit_looks.h"
+#include "extract/grid_smear.h"
 #include "extract/picture_smear.h"
 #include "extract/rare_looks.h"
 #include "extract/ray.h"
@@ -79,11 +80,12 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
   constexpr double kLeastChange = 0.002;
   const std::vector<Depth> depths = depths_of(picture, cutter, cores, strokes, out.smear.sharp, executor);
   const SmearFromDepth smear(strokes, depths, out.smear.sharp, out.sure);
-  const double sharp = smear.sharp();
-  if (std::abs(sharp - out.smear.sharp) < kLeastChange * out.smear.sharp) return;
+  EdgeSmear deeper = out.smear;
+  deeper.sharp = smear.sharp();
+  if (std::abs(deeper.sharp - out.smear.sharp) < kLeastChange * out.smear.sharp) return;
   std::vector<Light> lights(strokes.size());
   for (std::size_t i = 0; i < strokes.size(); ++i)
-    lights[i] = fit_together(strokes[i].cuts, {sharp, out.smear.excess}, strokes[i].ink, executor).light;
+    lights[i] = fit_together(strokes[i].cuts, known_smear(deeper), strokes[i].ink, executor).light;
   for (std::size_t i = 0; i < strokes.size(); ++i) {
     if (strokes[i].ground == kNoLabel) continue;
     const Light& ground = cutter.lights()[strokes[i].ground];
@@ -95,7 +97,7 @@ void deepen(const LightRows& picture, const Cutter& cutter, const std::vector<Co
     }
     out.colours[i].lab = lab_of_ink(lights[i], picture);
   }
-  out.smear.sharp = sharp;
+  out.smear = deeper;
 }
 
 /// Looks at some of the cores. Gives none where there are too few, and tells the smear where edges did not.
@@ -105,6 +107,7 @@ struct Looker {
   const Cutter& cutter;
   int side;
   int most_bands;
+  const EdgeSmears& edges;  ///< what they tell, where `out` has it of them
   Executor& executor;
 
   [[nodiscard]] std::vector<Look> first(ThinFindings& out) const {
@@ -129,15 +132,24 @@ struct Looker {
     out.smear = lines;
     out.sure = false;
   }
+  /// Whether the smear acted on the grid, as lines and edges together say.
+  void ask_grid(const std::vector<Look>& looks, ThinFindings& out) const {
+    EdgeSmear grid = out.sure ? edges.grid : out.smear;
+    grid.on_grid = true;
+    const Better lines = grid_better_for_lines(looks, out.smear, grid, executor);
+    if (is_on_grid(grid, out.sure ? edges.grid_better : Better{}, lines)) out.smear = grid;
+  }
   enum class Rare : std::uint8_t { looked_for, left };
   [[nodiscard]] std::vector<Look> fitted(std::size_t most, Rare rare, ThinFindings& out) const {
     constexpr std::size_t kLeast = 8;
     std::vector<Look> looks = looks_of(found.cores, most, cutter, side, executor);
     if (looks.size() < kLeast) return {};
     ask_lines(looks, out);
-    if (rare == Rare::looked_for) add_rare_looks(looks, found.cores, known, cutter, side, executor);
-    fit_looks(looks, {out.smear.sharp, out.smear.excess}, SmearIs::known, cutter.lights(), most_bands,
-              executor);
+    if (rare == Rare::looked_for) {
+      ask_grid(looks, out);
+      add_rare_looks(looks, found.cores, known, cutter, side, executor);
+    }
+    fit_looks(looks, known_smear(out.smear), SmearIs::known, cutter.lights(), most_bands, executor);
     return looks;
   }
 };
@@ -266,8 +278,9 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   ThinFindings out;
   const Found found = look_everywhere(cells, labels, known, sure, executor);
   const Cutter cutter(picture, cells, known, gain);
-  out.smear =
-      earlier.smear.sharp > 0.0 ? earlier.smear : picture_smear(found, cells, known, cutter, executor);
+  const EdgeSmears edges = earlier.smear.sharp > 0.0 ? EdgeSmears{earlier.smear, earlier.smear, {}}
+                                                     : picture_smear(found, cells, known, cutter, executor);
+  out.smear = edges.lens;
   out.sure = out.smear.sharp > 0.0;
   const double area = static_cast<double>(cells.count());
   const bool detailed = area >= kDetailed;
@@ -275,7 +288,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
   const double all_cores = static_cast<double>(found.cores.size()) * found.stands_for;
   if (all_cores < std::max(kLeastCores, kLeastPart * area)) return out;
   const bool again = !earlier.colours.empty();
-  const Looker looker{found, known, cutter, cells.side, most_bands, executor};
+  const Looker looker{found, known, cutter, cells.side, most_bands, edges, executor};
   std::vector<Look> looks = again ? looker.second(out) : looker.first(out);
   if (looks.empty()) return out;
   const Search search{picture,
@@ -287,7 +300,7 @@ ThinFindings thin_colours(const LightRows& picture, const Cells& cells, const Ce
                       grain,
                       detailed,
                       most_bands,
-                      {out.smear.sharp, out.smear.excess},
+                      known_smear(out.smear),
                       out.sure,
                       all_cores / static_cast<double>(looks.size()),
                       static_cast<std::size_t>(std::count_if(looks.begin(), looks.end(),

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -59,5 +60,44 @@ TEST_CASE("band: slopes are the differences that small steps make") {
     for (std::size_t k = 0; k < base.size(); ++k) {
       for (std::size_t c = 0; c < 3; ++c) CHECK(std::abs(value[k][c] - base[k][c]) < 1e-9);
     }
+  }
+}
+
+// What it is to be: the areas of pixels averaged, then the normal distribution's values at whole pixels as a
+// kernel, summed one by one.
+TEST_CASE("band: a smear on the grid is that of a kernel on pixels, along rows; across them it is smooth") {
+  for (const double blur : {0.5, 0.7, 1.0}) {
+    CAPTURE(blur);
+    std::array<double, 13> kernel{};
+    double sum = 0.0;
+    for (int k = -6; k <= 6; ++k)
+      sum += kernel[static_cast<std::size_t>(k + 6)] = std::exp(-0.5 * k * k / (blur * blur));
+    double variance = 1.0 / 12.0;
+    for (int k = -6; k <= 6; ++k) variance += kernel[static_cast<std::size_t>(k + 6)] / sum * k * k;
+    const auto most_off = [&](double nx, double ny, bool on_grid) {
+      Cut cut;
+      for (int i = -50; i <= 50; ++i) cut.at.push_back(0.09 * i);
+      cut.across = {nx, ny};
+      cut.left = {0.0, 0.0, 0.0};
+      cut.right = {1.0, 1.0, 1.0};
+      Band band(cut, {std::sqrt(variance), 0.0, 0.5, on_grid});
+      std::vector<Coded> model;
+      const std::array<Light, 2> lights{cut.left, cut.right};
+      band.values(lights, std::array<double, 1>{0.0}, model);
+      double most = 0.0;
+      for (std::size_t i = 0; i < cut.at.size(); ++i) {
+        double past = 0.0;
+        for (int k = -6; k <= 6; ++k)
+          past += kernel[static_cast<std::size_t>(k + 6)] / sum * std::clamp(cut.at[i] - k + 0.5, 0.0, 1.0);
+        const double coded = coded_of({past, past, past})[0];
+        most = std::max(most, std::abs(model[i][0] - coded));
+      }
+      return most;
+    };
+    const double along = most_off(1.0, 0.0, true);
+    CHECK(along < 0.01);
+    CHECK(along < 0.5 * most_off(1.0, 0.0, false));
+    CHECK(most_off(0.0, -1.0, true) == along);
+    if (blur > 0.6) CHECK(most_off(0.8, 0.6, true) == most_off(1.0, 0.0, false));
   }
 }

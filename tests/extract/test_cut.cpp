@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "colour/light_rows.h"
+#include "colour/srgb.h"
 #include "extract/band.h"
 #include "extract/cut.h"
 #include "paper/camera.h"
@@ -96,4 +97,36 @@ TEST_CASE("cut: where each pixel has its own colour differences nothing is sprea
   const paper::ShotRows rows(shot);
   const Coded off = misfit_of_cut(rows, 48.3, 48.0, true);
   for (const double one : off) CHECK(one < 0.003);
+}
+
+TEST_CASE("cut: a bent line is as sharp as a straight one") {
+  // Half-way down a circle of radius 24 around a point 24 pixels to the left.
+  constexpr double kRadius = 24.0;
+  paper::Shot shot{kCutSide, kCutSide, {}, {}, {}};
+  for (int j = 0; j < kCutSide; ++j) {
+    for (int i = 0; i < kCutSide; ++i) {
+      const double across = std::hypot(i - 48.0 + kRadius, j - 48.0) - kRadius;
+      const auto past = [&](double edge) {
+        return 0.5 * std::erfc((edge - across) / (std::sqrt(2.0) * kCutSharp));
+      };
+      const double part = past(-0.5 * kCutWidth) - past(0.5 * kCutWidth);
+      for (std::size_t c = 0; c < 3; ++c) {
+        shot.rgb.push_back(static_cast<unsigned char>(
+            std::lround(255.0 * coded_from_light(kCutGround[c] + part * (kCutLine[c] - kCutGround[c])))));
+      }
+    }
+  }
+  const Coded off = misfit_of_cut(paper::ShotRows(shot), 48.0, 48.0, true);
+  for (const double one : off) CHECK(one < 0.003);  // 0.011 in brightness if it is taken for straight
+}
+
+TEST_CASE("cut: what is gathered at one place is counted") {
+  const auto gathered = [](double angle) {
+    const paper::Shot shot = shot_of_line(48.0, 48.0, std::cos(angle), std::sin(angle));
+    const LinePlace place{48.0, 48.0, kCutGround, kCutGround, true, 1.0};
+    return cut_at(paper::ShotRows(shot), place, 9.0, 9.0).gathered;
+  };
+  CHECK(gathered(0.0) < 1e-4);
+  // Even over half a pixel: 0.25 / 12.
+  CHECK(std::abs(gathered(0.6) - 0.25 / 12.0) < 0.004);
 }

@@ -82,7 +82,7 @@ TEST_CASE("sharpness: edges smeared by a normal distribution tell its width and 
   for (const double sharp : {0.45, 0.6, 0.75, 1.0}) {
     CAPTURE(sharp);
     const EdgeSmear found =
-        edge_sharpness(edges_of([&](double x) { return by_normal(x, sharp); }), 0.33, serial);
+        edge_sharpness(edges_of([&](double x) { return by_normal(x, sharp); }), 0.33, serial).lens;
     CHECK(std::abs(found.sharp - sharp) < 0.01);
     CHECK(std::abs(found.excess) < 0.1);
   }
@@ -93,7 +93,7 @@ TEST_CASE("sharpness: a kernel on pixels shows as long tails, and a narrow dark 
   for (const double side : {0.08, 0.106, 0.13}) {
     CAPTURE(side);
     const EdgeShape past = [&](double x) { return by_pixels(x, side); };
-    const EdgeSmear found = edge_sharpness(edges_of(past), 0.33, serial);
+    const EdgeSmear found = edge_sharpness(edges_of(past), 0.33, serial).lens;
     CHECK(found.excess > 0.8);
     CHECK(std::abs(found.sharp - std::sqrt(2.0 * side + 1.0 / 12.0)) < 0.05);  // the shape's own variance
     const auto darkest_off = [&](double excess, double sharp) {
@@ -109,6 +109,34 @@ TEST_CASE("sharpness: a kernel on pixels shows as long tails, and a narrow dark 
     // What a normal distribution alone makes of the same edges.
     CHECK(darkest_off(0.0, normal_sharp(edges_of(past))) > 2.0 * darkest_off(found.excess, found.sharp));
   }
+}
+
+TEST_CASE("sharpness: edges along pixels tell whether they were smeared on the grid") {
+  SerialExecutor serial;
+  const auto edges_along = [](const EdgeShape& past, std::array<double, 2> across) {
+    std::vector<Cut> cuts = edges_of(past);
+    for (Cut& cut : cuts) cut.across = across;
+    return cuts;
+  };
+  const EdgeShape lens = [](double x) { return by_normal(x, 0.7); };
+  const EdgeShape grid = [](double x) { return by_pixels(x, 0.2); };
+  const EdgeSmears of_lens = edge_sharpness(edges_along(lens, {1.0, 0.0}), 0.33, serial);
+  CHECK(of_lens.grid_better.errors() < -2.0);
+  const EdgeSmears of_grid = edge_sharpness(edges_along(grid, {0.0, 1.0}), 0.33, serial);
+  CHECK(of_grid.grid_better.errors() > 2.0);
+  CHECK(of_grid.grid.on_grid);
+  CHECK(std::abs(of_grid.grid.sharp - std::sqrt(0.4 + 1.0 / 12.0)) < 0.02);
+  // Across them there is nothing to tell.
+  CHECK(edge_sharpness(edges_along(grid, {0.8, 0.6}), 0.33, serial).grid_better.errors() == 0.0);
+}
+
+TEST_CASE("sharpness: a mean is counted in its standard errors, once there are six") {
+  Better better;
+  for (int i = 0; i < 5; ++i) better.add(1.0 + 0.1 * i);
+  CHECK(better.errors() == 0.0);
+  better.add(1.5);
+  // 1.25 over 0.18708 / sqrt(6), as a calculator has it.
+  CHECK(std::abs(better.errors() - 16.3663) < 1e-3);
 }
 
 TEST_CASE(
