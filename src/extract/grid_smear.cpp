@@ -2,7 +2,6 @@
 #include "extract/grid_smear.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 
