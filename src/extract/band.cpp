@@ -23,7 +23,6 @@ std::size_t whole_vectors(std::size_t count) noexcept {
   return (count + kVector - 1) / kVector * kVector;
 }
 
-constexpr double kPixelVariance = 1.0 / 12.0;  // of a pixel's area, along its side
 constexpr double kTwoPi2 = 2.0 * 9.869604401089358;
 
 /// The standard deviation of a normal distribution that has this variance once it is gathered into whole

@@ -12,6 +12,9 @@
 
 namespace kithue::extract {
 
+/// The variance of the area of a pixel along its side, square pixels.
+inline constexpr double kPixelVariance = 1.0 / 12.0;
+
 /// How the picture was smeared.
 struct Smear {
   double sharp = 0.7;         ///< standard deviation in pixels of lens, pixel area and all that acts on light

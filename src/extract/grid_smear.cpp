@@ -40,9 +40,8 @@ Better grid_better_for_lines(const std::vector<Look>& looks, const EdgeSmear& le
 }
 
 bool is_on_grid(const EdgeSmear& grid, const Better& edges, const Better& lines) noexcept {
-  constexpr double kLeast = 2.0;            // standard errors
-  constexpr double kAreaOfAPixel = 0.2887;  // pixels: the standard deviation of its area alone
-  if (grid.sharp < kAreaOfAPixel) return false;
+  constexpr double kLeast = 2.0;  // standard errors
+  if (grid.sharp * grid.sharp < kPixelVariance) return false;
   const double by_edges = edges.errors();
   const double by_lines = lines.errors();
   // Two that are independent add up (Stouffer's method; from memory).

@@ -33,8 +33,11 @@ struct EdgeSmear {
 };
 /// The smear to fit lines under.
 inline Smear known_smear(const EdgeSmear& smear) noexcept {
-  constexpr double kTrustChroma = 0.5;
-  return {smear.sharp, smear.excess, kTrustChroma, smear.on_grid};
+  Smear out;
+  out.sharp = smear.sharp;
+  out.excess = smear.excess;
+  out.on_grid = smear.on_grid;
+  return out;
 }
 
 /// How much better one of two models fits some cuts than the other.
